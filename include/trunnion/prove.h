@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Check files: published and derived values replayed through the catalogue. */
+#ifndef TRUNNION_PROVE_H
+#define TRUNNION_PROVE_H
+
+#include <trunnion/table.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct trn_check {
+    char *id, *formula, *output, *computed, *expected, *tolerance, *standing, *source;
+    bool pass;
+    size_t line;
+} trn_check;
+
+typedef struct trn_checks {
+    trn_check *list;
+    size_t count, capacity, passed;
+} trn_checks;
+
+/* Replays the rows of a check file (or of bytes under a name) and adds them to checks.
+ * Columns: id,formula,inputs,output,expected,tolerance,standing,source.
+ * Status: TRN_OK where every row could be judged (a row that fails is no error);
+ *         TRN_E_INPUT (faults name line and column), TRN_E_IO, TRN_E_MEMORY */
+trn_status trn_prove_file(const char *path, trn_faults *faults, trn_checks *checks);
+trn_status trn_prove_bytes(const char *name, const void *bytes, size_t size, trn_faults *faults,
+                           trn_checks *checks);
+void trn_checks_free(trn_checks *checks);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

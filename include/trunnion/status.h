@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Status of every call: 0 fine; positive, a number outside the stated validity (a remark that
+ * travels with the result); negative, no number, and the outputs are untouched. */
+#ifndef TRUNNION_STATUS_H
+#define TRUNNION_STATUS_H
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* X(name, number, word, text): word is what `error:WORD` in a check file means. */
+#define TRN_ERROR_LIST(X)                                                              \
+    X(TRN_E_DOMAIN, -1, "domain", "an input is outside the domain of the formula")     \
+    X(TRN_E_MISSING, -2, "missing", "a required input is missing")                     \
+    X(TRN_E_UNIT, -3, "unit", "the unit does not convert to the one asked for")        \
+    X(TRN_E_SYMBOL, -4, "symbol", "no such symbol")                                    \
+    X(TRN_E_FORMULA, -5, "formula", "no such formula")                                 \
+    X(TRN_E_NUMBER, -6, "number", "not a number")                                      \
+    X(TRN_E_MEMORY, -7, "memory", "out of memory")                                     \
+    X(TRN_E_IO, -8, "io", "a file could not be read or written")                       \
+    X(TRN_E_INPUT, -9, "input", "the input is wrong")                                  \
+    X(TRN_E_CONVERGE, -10, "converge", "no convergence")                               \
+    X(TRN_E_USAGE, -11, "usage", "the command line is wrong")                          \
+    X(TRN_E_UNKNOWN, -12, "unknown", "an input is not known")
+
+/* Remarks, a block a subject: X(name, text). The text is a clause without full stop. */
+#define TRN_REMARKS_GENERAL(X)                                                         \
+    X(TRN_R_OUTSIDE, "outside the stated range of validity")
+
+#define TRN_REMARKS_JOINT(X)
+
+#define TRN_REMARKS_SHAFT(X)
+
+#define TRN_REMARKS_OIL(X)
+
+#define TRN_REMARKS_GREASE(X)
+
+#define TRN_REMARKS_BEARING(X)
+
+#define TRN_REMARKS_GEAR(X)
+
+#define TRN_REMARKS_AXLE(X)
+
+#define TRN_REMARKS_LOSS(X)
+
+#define TRN_REMARKS_HEAT(X)
+
+#define TRN_REMARKS_WEAR(X)
+
+#define TRN_REMARKS_INTERVAL(X)
+
+#define TRN_REMARKS_STATISTICS(X)
+
+#define TRN_REMARK_LIST(X)                                                             \
+    TRN_REMARKS_GENERAL(X)                                                             \
+    TRN_REMARKS_JOINT(X)                                                               \
+    TRN_REMARKS_SHAFT(X)                                                               \
+    TRN_REMARKS_OIL(X)                                                                 \
+    TRN_REMARKS_GREASE(X)                                                              \
+    TRN_REMARKS_BEARING(X)                                                             \
+    TRN_REMARKS_GEAR(X)                                                                \
+    TRN_REMARKS_AXLE(X)                                                                \
+    TRN_REMARKS_LOSS(X)                                                                \
+    TRN_REMARKS_HEAT(X)                                                                \
+    TRN_REMARKS_WEAR(X)                                                                \
+    TRN_REMARKS_INTERVAL(X)                                                            \
+    TRN_REMARKS_STATISTICS(X)
+
+typedef enum trn_status {
+#define TRN_X(name, number, word, text) name = number,
+    TRN_ERROR_LIST(TRN_X)
+#undef TRN_X
+    TRN_OK = 0,
+#define TRN_X(name, text) name,
+    TRN_REMARK_LIST(TRN_X)
+#undef TRN_X
+    TRN_STATUS_END
+} trn_status;
+
+/* Text of a status: "" for TRN_OK, a clause otherwise; never NULL. */
+const char *trn_status_text(trn_status status);
+
+/* Word of a negative status as check files write it after `error:`; "" for the others. */
+const char *trn_status_word(trn_status status);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

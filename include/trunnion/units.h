@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Units by UDUNITS-2, with the trade's spellings put before it (deg, rpm, gal, hp, PS, ppm ...). */
+#ifndef TRUNNION_UNITS_H
+#define TRUNNION_UNITS_H
+
+#include <trunnion/status.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* Value in `to` = scale * (value in `from`) + offset.
+ * Given:    from, to   unit texts ("1" or "" for a pure number)
+ * Returned: scale, offset
+ * Status:   TRN_E_UNIT where a text is no unit, or the two do not convert. Hz is refused where
+ *           a speed of rotation is asked for: the units library would read it as rad/s.
+ * Thread safe; a pair that was asked for before is answered from a cache. */
+trn_status trn_unit_convert(const char *from, const char *to, double *scale, double *offset);
+
+/* One value converted, same rules. */
+trn_status trn_unit_value(double value, const char *from, const char *to, double *out);
+
+/* Frees the cache and the units library's data (for leak checks; optional). */
+void trn_unit_finish(void);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,8 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "catalogue.h"
+
+const trn_formula trn_formulas_heat[] = {{0}};
+const size_t trn_formulas_heat_count = 0;
+
+const trn_source trn_sources_heat[] = {{0}};
+const size_t trn_sources_heat_count = 0;
