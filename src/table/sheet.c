@@ -166,10 +166,16 @@ trn_status trn_sheet_parse(const char *name, const void *bytes, size_t size, trn
 
 trn_status trn_sheet_read(const char *path, trn_faults *faults, trn_sheet **out)
 {
+    return trn_sheet_read_as(path, path, faults, out);
+}
+
+trn_status trn_sheet_read_as(const char *path, const char *name, trn_faults *faults,
+                             trn_sheet **out)
+{
     *out = NULL;
     FILE *file = fopen(path, "rb");
     if (!file) {
-        trn_fault_add(faults, path, 0, NULL, "%s", strerror(errno));
+        trn_fault_add(faults, name, 0, NULL, "%s", strerror(errno));
         return TRN_E_IO;
     }
     trn_buffer text = {0};
@@ -179,12 +185,12 @@ trn_status trn_sheet_read(const char *path, trn_faults *faults, trn_sheet **out)
         trn_buffer_add_n(&text, piece, n);
     trn_status status = TRN_OK;
     if (ferror(file)) {
-        trn_fault_add(faults, path, 0, NULL, "%s", strerror(errno));
+        trn_fault_add(faults, name, 0, NULL, "%s", strerror(errno));
         status = TRN_E_IO;
     } else if (text.failed) {
         status = TRN_E_MEMORY;
     } else {
-        status = trn_sheet_parse(path, text.text ? text.text : "", text.length, faults, out);
+        status = trn_sheet_parse(name, text.text ? text.text : "", text.length, faults, out);
     }
     (void)fclose(file);
     trn_buffer_free(&text);

@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside src/machine only. */
+#ifndef TRUNNION_RULES_H
+#define TRUNNION_RULES_H
+
+#include <trunnion/machine.h>
+
+/* place of `tapered` in the kinds of bearing */
+enum { TRN_KIND_TAPERED = 7 };
+
+/* Rules of single tables; the shares of the duty are normalised to 1. */
+void trn_rules_check(trn_machine *machine, trn_faults *faults);
+
+/* Was this cell filled in by the user, or set by an override? */
+bool trn_cell_given(const char *table, const char *column, const trn_row *row);
+
+#endif
