@@ -27,9 +27,26 @@ extern "C" {
 #define TRN_REMARKS_GENERAL(X)                                                         \
     X(TRN_R_OUTSIDE, "outside the stated range of validity")
 
-#define TRN_REMARKS_JOINT(X)
+#define TRN_REMARKS_JOINT(X)                                                           \
+    X(TRN_R_JOINT_OVERLOADED,                                                          \
+      "the load is above half the rating, where the life equation does not hold")      \
+    X(TRN_R_JOINT_SMALL_ANGLE,                                                         \
+      "below 2 deg false brinelling decides, not fatigue")                             \
+    X(TRN_R_JOINT_BELOW_CRITICAL,                                                      \
+      "the needles rock below the critical oscillation, the life is an upper bound")   \
+    X(TRN_R_JOINT_LARGE_ANGLE, "the joint is bent by more than 45 deg")                \
+    X(TRN_R_JOINT_DRIVEN_COUPLE,                                                       \
+      "above 45 deg the largest driven couple of the turn is T/(2 cos beta)")
 
-#define TRN_REMARKS_SHAFT(X)
+#define TRN_REMARKS_SHAFT(X)                                                           \
+    X(TRN_R_SHAFT_BOTTOMS, "the shaft bottoms in its shortest position")               \
+    X(TRN_R_SHAFT_PARTS, "the tubes part in the longest position")                     \
+    X(TRN_R_SHAFT_SHORT_OVERLAP,                                                       \
+      "the overlap is below the 150 mm that common practice asks for")                 \
+    X(TRN_R_SHAFT_TORQUE_REVERSES,                                                     \
+      "torque reverses, backlash hammers and the figure is a lower bound")             \
+    X(TRN_R_SHAFT_RESONANCE,                                                           \
+      "near resonance, where the amplitude hangs on a damping that nobody knows well")
 
 #define TRN_REMARKS_OIL(X)
 
