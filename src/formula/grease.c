@@ -69,8 +69,9 @@ const trn_formula trn_formulas_grease[] = {
         .what = "relubrication interval of a rolling bearing",
         .equation = "t_f = k (14e6/(n sqrt d) - 4 d)   h, n in rev/min, d in mm\n"
                     "k = 10 ball, 5 cylindrical and needle, 1 spherical and tapered",
-        .validity = "up to 70 degC, clean, P/C up to 0.1, horizontal shaft, turning inner ring; not "
-                    "for the bearings of a cross; remark above 30000 h; refused: a result not above 0",
+        .validity = "up to 70 degC, clean, P/C up to 0.1, horizontal shaft, turning inner ring; "
+                    "not for the bearings of a cross; remark above 30000 h; refused: a result not "
+                    "above 0",
         .source = "GREASE-NEALE (section A20)",
         .standing = "published",
         .example = "kind=tapered n=540rpm d=40mm",
@@ -91,8 +92,8 @@ const trn_formula trn_formulas_grease[] = {
         .what = "median life of the grease in a ball bearing",
         .equation = "log10 L50 = -2.60 + 2450/(273 + T) - 0.301 (S_G + S_N + S_W)   h, T in degC\n"
                     "S_N = 0.86 n D/n_d_limit, S_W = 0.61 n D W/C^2   rev/min, mm, lbf",
-        .validity = "ball bearings, 70 degC to the limit of the grease, n D up to n_d_limit; remarks "
-                    "outside; L10 is about half",
+        .validity = "ball bearings, 70 degC to the limit of the grease, n D up to n_d_limit; "
+                    "remarks outside; L10 is about half",
         .source = "GREASE-BOOSER",
         .standing = "memory",
         .example = "T=85degC n=1000rpm D=35mm n_d_limit=300000mm/min W=1200N C=25500N",
@@ -112,11 +113,12 @@ const trn_formula trn_formulas_grease[] = {
 const size_t trn_formulas_grease_count = TRN_COUNT(trn_formulas_grease);
 
 const trn_source trn_sources_grease[] = {
-    {"GREASE-NEALE", "Neale (ed.), Tribology Handbook, section A20: relubrication of rolling bearings",
+    {"GREASE-NEALE", "Neale (ed.), Tribology Handbook, section A20: relubrication of rolling "
+                     "bearings",
      "published"},
     {"GREASE-BOOSER", "Booser 1974, grease life forecast for ball bearings; Khonsari and Booser, "
                       "Applied Tribology (nomenclature seen, constants recalled)", "memory"},
-    {"GREASE-TABLES", "relubrication tables of rolling-bearing practice: interval halved each 15 K "
-                      "above 70 degC", "published"},
+    {"GREASE-TABLES", "relubrication tables of rolling-bearing practice: interval halved each 15 "
+                      "K above 70 degC", "published"},
 };
 const size_t trn_sources_grease_count = TRN_COUNT(trn_sources_grease);

@@ -236,8 +236,8 @@ const trn_formula trn_formulas_oil[] = {
         .what = "viscosity of an oil at a temperature from its values at 40 and 100 degC",
         .equation = "Z(nu) = nu + 0.7 + exp(-1.47 - 1.84 nu - 0.51 nu^2), nu in mm2/s\n"
                     "log10 log10 Z = A - B log10 T, T in K; A, B from kv40 and kv100",
-        .validity = "cloud point (below it wax makes the oil thicker) to boiling; refused: kv40 not "
-                    "above kv100, kv100 below 0.21, a result outside 0.21 to 2e7 mm2/s",
+        .validity = "cloud point (below it wax makes the oil thicker) to boiling; refused: kv40 "
+                    "not above kv100, kv100 below 0.21, a result outside 0.21 to 2e7 mm2/s",
         .source = "D341 (eq. 1 to 3)",
         .standing = "published",
         .example = "kv40=142mm2/s kv100=14.5mm2/s T=80degC",
@@ -329,8 +329,8 @@ const trn_formula trn_formulas_oil[] = {
         .name = "oil.ageing_life",
         .what = "life of an oil against oxidation at a temperature from that at another",
         .equation = "L = L_ref 10^[4750 (1/T - 1/T_ref)], T in K",
-        .validity = "oxidation alone; remark where a temperature is outside 40 to 150 degC; an L_ref "
-                    "from a drain table already holds a margin",
+        .validity = "oxidation alone; remark where a temperature is outside 40 to 150 degC; an "
+                    "L_ref from a drain table already holds a margin",
         .source = "KB2003",
         .standing = "published",
         .example = "L_ref=4000h T_ref=80degC T=90degC",
@@ -340,8 +340,8 @@ const trn_formula trn_formulas_oil[] = {
         .name = "oil.water_life",
         .what = "life of a rolling bearing with dissolved water relative to 100 ppm",
         .equation = "L_rel = (100/x)^0.6, x in ppm",
-        .validity = "tested at 25, 100 and 400 ppm, one bearing type and one oil; not for free water; "
-                    "only for comparing two water contents",
+        .validity = "tested at 25, 100 and 400 ppm, one bearing type and one oil; not for free "
+                    "water; only for comparing two water contents",
         .source = "CANTLEY",
         .standing = "published",
         .example = "x=250ppm",
@@ -352,8 +352,8 @@ const trn_formula trn_formulas_oil[] = {
         .what = "cleanliness code above 14 um of a dust content",
         .equation = "n = 24 dust, particles above 14 um per mL, dust in mg/L\n"
                     "R14 = code whose band holds n, lower limit excluded, upper included",
-        .validity = "dust of the size spread of graded test dusts, to one code either way; refused: "
-                    "n above 2500000",
+        .validity = "dust of the size spread of graded test dusts, to one code either way; "
+                    "refused: n above 2500000",
         .source = "OIL-ISO4406 (table of codes); ISO12103 (grade limits)",
         .standing = "codes 10 to 24 published, others memory, 24 per mL and mg/L derived",
         .example = "dust=20mg/L",
@@ -377,8 +377,8 @@ const trn_formula trn_formulas_oil[] = {
                     "V_inhaled = V_air - (V_air - dV) T_cold/T_hot, T in K\n"
                     "e_s = 611.21 exp[17.502 T_cold/(240.97 + T_cold)] Pa, T_cold in degC\n"
                     "dust = V_inhaled dust, water = V_inhaled RH e_s/(461.5 T_cold), T in K",
-        .validity = "no breather filter, everything kept: upper bounds; remark for T_cold outside -20 "
-                    "to 50 degC; refused: T_hot below T_cold, dV above V_air",
+        .validity = "no breather filter, everything kept: upper bounds; remark for T_cold outside "
+                    "-20 to 50 degC; refused: T_hot below T_cold, dV above V_air",
         .source = "BUCK; OIL-BALANCE",
         .standing = "derived, vapour pressure memory",
         .example = "V_oil=2.5L V_air=1.5L T_cold=25degC T_hot=80degC dust=25mg/m3 RH=80%",
@@ -392,19 +392,21 @@ const trn_source trn_sources_oil[] = {
      "published"},
     {"D2270", "ASTM D2270-10 (ISO 2909), calculating viscosity index, clauses 5 and 6, table 1",
      "published"},
-    {"J306", "SAE J306, automotive gear lubricant viscosity classification, tables of 2005 and 2019",
+    {"J306", "SAE J306, automotive gear lubricant viscosity classification, tables of 2005 and "
+             "2019",
      "published"},
     {"ISO3448", "ISO 3448, industrial liquid lubricants, viscosity classification, table of grades",
      "published"},
     {"D1250", "API MPMS 11.1 / ASTM D1250, volume correction, lubricating oils", "memory"},
     {"CRAGOE", "Cragoe, Thermal properties of petroleum products, NBS Misc. Publ. 97, 1929",
      "memory"},
-    {"GOLD", "Gold, Schmidt, Dicke, Loos and Assmann, J. Synthetic Lubrication 18 (2001) 51, s and t",
+    {"GOLD", "Gold, Schmidt, Dicke, Loos and Assmann, J. Synthetic Lubrication 18 (2001) 51, s "
+             "and t",
      "memory"},
-    {"KB2003", "Khonsari and Booser 2003, oil life against temperature: factor 2 each 10 K from 100 "
-               "to 150 degC, slope 4750/T", "published"},
-    {"CANTLEY", "Cantley, ASLE Trans. 20 (1977) 244, tapered roller bearings, SAE 20 oil, 25, 100 and "
-                "400 ppm of water", "published"},
+    {"KB2003", "Khonsari and Booser 2003, oil life against temperature: factor 2 each 10 K from "
+               "100 to 150 degC, slope 4750/T", "published"},
+    {"CANTLEY", "Cantley, ASLE Trans. 20 (1977) 244, tapered roller bearings, SAE 20 oil, 25, 100 "
+                "and 400 ppm of water", "published"},
     {"OIL-ISO4406", "ISO 4406, coding the level of contamination by particles, table of codes",
      "published"},
     {"ISO12103", "ISO 12103-1, test dusts, grade limits of A2, A3, A4", "published"},

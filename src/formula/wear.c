@@ -47,8 +47,8 @@ const trn_formula trn_formulas_wear[] = {
         .equation = "U = eta u/(E_red Rx), G = alpha E_red, W = F/(E_red Rx^2)\n"
                     "k = 1.0339 (Ry/Rx)^0.636\n"
                     "h_min = 3.63 Rx U^0.68 G^0.49 W^-0.073 [1 - exp(-0.68 k)]",
-        .validity = "smooth, steady, isothermal, fully flooded; k = 1 to 8; remarks for Ry below Rx "
-                    "and for k above 8",
+        .validity = "smooth, steady, isothermal, fully flooded; k = 1 to 8; remarks for Ry below "
+                    "Rx and for k above 8",
         .source = "HD1977; HB1983 (k)",
         .standing = "published, four digits of k memory",
         .example = "eta=0.045Pa.s u=2m/s alpha=20 E_red=226GPa Rx=15mm Ry=15mm F=420N",
@@ -68,8 +68,8 @@ const trn_formula trn_formulas_wear[] = {
 const size_t trn_formulas_wear_count = TRN_COUNT(trn_formulas_wear);
 
 const trn_source trn_sources_wear[] = {
-    {"HD1977", "Hamrock and Dowson, J. Lubr. Technol. 99 (1977) 264, smallest film of an elliptical "
-               "contact, fully flooded", "published"},
+    {"HD1977", "Hamrock and Dowson, J. Lubr. Technol. 99 (1977) 264, smallest film of an "
+               "elliptical contact, fully flooded", "published"},
     {"HB1983", "Hamrock and Brewe 1983, ellipticity from the radii", "memory"},
     {"WEAR-LAMBDA", "definition of the film ratio; bands of lubrication textbooks", "memory"},
     {"WEAR-INLET", "factor for shear heating in the inlet, rolling-bearing friction practice",
