@@ -222,7 +222,7 @@ typedef enum trn_cleanliness_class {
  *
  *   e_C = min(1, c kappa^0.68 Dpw^0.55) (1 - b Dpw^(-1/3)), limited to 0 ... 1, Dpw in mm
  *
- * Given:    regime, class
+ * Given:    regime, clean
  *           kappa  > 0; above 4 counts as 4
  *           Dpw    m, > 0
  * Returned: e_C
@@ -231,21 +231,21 @@ typedef enum trn_cleanliness_class {
  * Source:   ISO 281:2007 Annex A
  * Standing: memory, all constants; bath 13/10 in dispute
  * Checked by tests/published/bearing.csv, tests/bearing.c */
-trn_status trn_bearing_cleanliness(trn_bath_regime regime, trn_cleanliness_class class,
+trn_status trn_bearing_cleanliness(trn_bath_regime regime, trn_cleanliness_class clean,
                                    double kappa, double Dpw, double *e_C);
 
 /* Bath class of an ISO 4406 code: the cleanest class that neither number exceeds.
  *
  * Given:    r6, r14  code numbers at 6 and 14 um (the last two of three), r6 >= r14 >= 0
- * Returned: class    TRN_CLASS_BEYOND past 21/18
+ * Returned: clean    TRN_CLASS_BEYOND past 21/18
  * Status:   TRN_E_DOMAIN, also where r14 > r6: no oil has more large particles than small
  * Source:   ISO 281:2007 Annex A; in between, the dirtier class
  * Standing: memory, practice
  * Checked by tests/bearing.c */
-trn_status trn_bearing_class_of_code(double r6, double r14, trn_cleanliness_class *class);
+trn_status trn_bearing_class_of_code(double r6, double r14, trn_cleanliness_class *clean);
 
 /* The same from the number at 14 um alone (r14 >= 0): up to 10, 12, 14, 16, 18. */
-trn_status trn_bearing_class_of_r14(double r14, trn_cleanliness_class *class);
+trn_status trn_bearing_class_of_r14(double r14, trn_cleanliness_class *clean);
 
 /* Reads `19/16` or `21/19/16` (`-/19/16`): r6 and r14 are the last two of it. TRN_E_NUMBER where
  * the text is no such code. */
@@ -260,7 +260,7 @@ typedef struct trn_modified_life_case {
     double nu;       /* m2/s at the operating temperature, > 0 */
     double Dpw;      /* m, > 0 */
     trn_bath_regime regime;
-    trn_cleanliness_class class;
+    trn_cleanliness_class clean;
     double R; /* reliability, fraction, 0 < R < 1 */
 } trn_modified_life_case;
 

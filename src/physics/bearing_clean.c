@@ -38,9 +38,9 @@ static const constants grease[] = {
 };
 static const double grease_slight_b_large = 1.677; /* slight, Dpw from 500 mm */
 
-static const constants *constants_of(trn_bath_regime regime, trn_cleanliness_class class)
+static const constants *constants_of(trn_bath_regime regime, trn_cleanliness_class clean)
 {
-    int k = (int)class;
+    int k = (int)clean;
     if (regime == TRN_REGIME_FILTERED)
         return k >= 0 && k < FILTERED_CLASSES ? &filtered[k] : NULL;
     if (regime == TRN_REGIME_BATH)
@@ -52,20 +52,20 @@ static const constants *constants_of(trn_bath_regime regime, trn_cleanliness_cla
     return NULL;
 }
 
-trn_status trn_bearing_cleanliness(trn_bath_regime regime, trn_cleanliness_class class,
+trn_status trn_bearing_cleanliness(trn_bath_regime regime, trn_cleanliness_class clean,
                                    double kappa, double Dpw, double *e_C)
 {
     if (!is_positive(kappa) || !is_positive(Dpw))
         return TRN_E_DOMAIN;
-    if (regime == TRN_REGIME_BATH && class == TRN_CLASS_BEYOND) {
+    if (regime == TRN_REGIME_BATH && clean == TRN_CLASS_BEYOND) {
         *e_C = 0;
         return TRN_R_BEARING_NO_E_C;
     }
-    const constants *found = constants_of(regime, class);
+    const constants *found = constants_of(regime, clean);
     if (!found)
         return TRN_E_DOMAIN;
     double mm = 1e3 * Dpw;
-    bool large = class == TRN_CLASS_SLIGHT && at_least(mm, 500);
+    bool large = clean == TRN_CLASS_SLIGHT && at_least(mm, 500);
     double b = large ? grease_slight_b_large : found->b;
     double a = fmin(1, found->c * pow(fmin(kappa, 4), 0.68) * pow(mm, 0.55));
     double e = a * (1 - b / cbrt(mm));
@@ -85,21 +85,21 @@ static trn_cleanliness_class first_class(const double *limit, double r)
     return TRN_CLASS_BEYOND;
 }
 
-trn_status trn_bearing_class_of_r14(double r14, trn_cleanliness_class *class)
+trn_status trn_bearing_class_of_r14(double r14, trn_cleanliness_class *clean)
 {
     if (!not_negative(r14))
         return TRN_E_DOMAIN;
-    *class = first_class(class_r14, r14);
+    *clean = first_class(class_r14, r14);
     return TRN_OK;
 }
 
-trn_status trn_bearing_class_of_code(double r6, double r14, trn_cleanliness_class *class)
+trn_status trn_bearing_class_of_code(double r6, double r14, trn_cleanliness_class *clean)
 {
     if (!not_negative(r6) || !not_negative(r14) || !at_most(r14, r6))
         return TRN_E_DOMAIN;
     trn_cleanliness_class by6 = first_class(class_r6, r6);
     trn_cleanliness_class by14 = first_class(class_r14, r14);
-    *class = by6 > by14 ? by6 : by14;
+    *clean = by6 > by14 ? by6 : by14;
     return TRN_OK;
 }
 

@@ -131,7 +131,7 @@ trn_status trn_bearing_modified_life(trn_modified_life_case in, trn_modified_lif
     if (status < 0)
         return status;
     found.kappa = in.nu / nu1;
-    status = trn_bearing_cleanliness(in.regime, in.class, found.kappa, in.Dpw, &found.e_C);
+    status = trn_bearing_cleanliness(in.regime, in.clean, found.kappa, in.Dpw, &found.e_C);
     if (status < 0)
         return status;
     remark = weightier(remark, status);
