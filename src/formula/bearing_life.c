@@ -247,8 +247,8 @@ const trn_formula trn_formulas_bearing_life[] = {
     {
         .name = "bearing.class_of_code",
         .what = "bath class of an ISO 4406 code",
-        .equation = "the cleanest of 13/10, 15/12, 17/14, 19/16, 21/18 that neither number exceeds; "
-                    "else beyond (e_C = 0)",
+        .equation = "the cleanest of 13/10, 15/12, 17/14, 19/16, 21/18 that neither number "
+                    "exceeds; else beyond (e_C = 0)",
         .validity = "R6 >= R14 >= 0; without R6 by R14 alone",
         .source = "ISO281 (Annex A)",
         .standing = "classes memory, dirtier class in between practice",

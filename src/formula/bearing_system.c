@@ -116,19 +116,20 @@ const trn_formula trn_formulas_bearing_system[] = {
         .name = "bearing.equivalent_load",
         .what = "constant load and speed with the damage of a duty",
         .equation = "Pm = [sum q n P^p/sum q n]^(1/p)\nnm = sum q n/sum q",
-        .validity = "P, n, q >= 0, sum q n > 0; a level needs all three; remark where the shares do "
-                    "not add up to 100 %; for the basic life alone",
+        .validity = "P, n, q >= 0, sum q n > 0; a level needs all three; remark where the shares "
+                    "do not add up to 100 %; for the basic life alone",
         .source = "BEARING-MINER",
         .standing = "derived",
-        .example = "P1=12kN n1=540rpm q1=20% P2=6kN n2=540rpm q2=50% P3=2kN n3=540rpm q3=30% p=3.333",
+        .example = "P1=12kN n1=540rpm q1=20% P2=6kN n2=540rpm q2=50% P3=2kN n3=540rpm q3=30% "
+                   "p=3.333",
         ENTRY(equivalent),
     },
     {
         .name = "bearing.duty_life",
         .what = "life over a duty from the lives at its levels",
         .equation = "1/L = sum q_i/L_i",
-        .validity = "q >= 0, L > 0; shares of time, lives in hours; a level needs both; remark where "
-                    "the shares do not add up to 100 %",
+        .validity = "q >= 0, L > 0; shares of time, lives in hours; a level needs both; remark "
+                    "where the shares do not add up to 100 %",
         .source = "BEARING-MINER",
         .standing = "derived",
         .example = "q1=20% L1=5560h q2=50% L2=108479h q3=30% L3=27551102h",

@@ -135,9 +135,11 @@ const trn_formula trn_formulas_gear[] = {
 const size_t trn_formulas_gear_count = TRN_COUNT(trn_formulas_gear);
 
 const trn_source trn_sources_gear[] = {
-    {"GEAR-BUDYNAS", "Budynas and Nisbett, Mechanical Engineering Design, solutions to ch. 13, 8th ed.",
+    {"GEAR-BUDYNAS",
+     "Budynas and Nisbett, Mechanical Engineering Design, solutions to ch. 13, 8th ed.",
      "published"},
-    {"GEAR-JINDAL", "Jindal, Machine Design, ch. 26 and 27, as worked in its open companion notebook",
+    {"GEAR-JINDAL",
+     "Jindal, Machine Design, ch. 26 and 27, as worked in its open companion notebook",
      "published"},
     {"GEAR-NORMAL", "components of the tooth normal in space", "derived"},
 };
