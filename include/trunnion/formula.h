@@ -63,7 +63,7 @@ typedef struct trn_source {
     const char *standing; /* published (text seen), memory (recalled), practice */
 } trn_source;
 
-enum { TRN_INPUTS_MAX = 24, TRN_OUTPUTS_MAX = 16 };
+enum { TRN_INPUTS_MAX = 32, TRN_OUTPUTS_MAX = 16 };
 
 /* The catalogue in its order (by subject). */
 size_t trn_formula_count(void);

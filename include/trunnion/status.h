@@ -63,11 +63,26 @@ extern "C" {
     X(TRN_R_GREASE_SPEED, "speed times bore is above the limit of the grease")         \
     X(TRN_R_GREASE_COOL, "the forecast of grease life begins at 70 degC")
 
-#define TRN_REMARKS_BEARING(X)
+#define TRN_REMARKS_BEARING(X)                                                         \
+    X(TRN_R_BEARING_KAPPA, "kappa is below 0.1, where the method ends: a_ISO = 0.1")   \
+    X(TRN_R_BEARING_HEAVY, "the load is above half the dynamic rating, outside the "   \
+                           "method")                                                   \
+    X(TRN_R_BEARING_NO_E_C, "e_C is 0: the bath is too dirty for a bearing of this "   \
+                            "size, a_ISO is 0.1 whatever the oil")                     \
+    X(TRN_R_BEARING_LIGHT, "the load is below the minimum load (skidding): the life "  \
+                           "says nothing")                                             \
+    X(TRN_R_BEARING_X, "e_C Cu/P is above 5 and counts as 5")                          \
+    X(TRN_R_BEARING_RELIABILITY, "the reliability is outside the table of a1")         \
+    X(TRN_R_BEARING_TABLE, "f0 Fa/C0 is outside the table, whose end values are used") \
+    X(TRN_R_BEARING_SHARES, "the shares of time do not add up to 100 %")               \
+    X(TRN_R_BEARING_GAMMA, "Dw cos alpha/Dpw is above 0.3, outside the roller table")
 
-#define TRN_REMARKS_GEAR(X)
+#define TRN_REMARKS_GEAR(X)                                                            \
+    X(TRN_R_GEAR_WIDE, "the face is wider than a third of the cone distance")
 
-#define TRN_REMARKS_AXLE(X)
+#define TRN_REMARKS_AXLE(X)                                                            \
+    X(TRN_R_AXLE_OVER_LOCATED, "both bearings locate the axle: the whole thrust is "   \
+                               "put on each")
 
 #define TRN_REMARKS_LOSS(X)
 

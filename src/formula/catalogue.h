@@ -12,6 +12,8 @@
     X(oil)               \
     X(grease)            \
     X(bearing)           \
+    X(bearing_life)      \
+    X(bearing_system)    \
     X(gear)              \
     X(axle)              \
     X(loss)              \

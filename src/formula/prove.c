@@ -48,8 +48,9 @@ static size_t cut_pairs(char *text, const char **pairs)
     return n;
 }
 
-/* Tolerance text: absolute, or a share of the expected value. */
-static trn_status read_tolerance(const char *text, double expected, double *tolerance)
+/* Tolerance text: absolute in the output's unit or in its own, or a share of the expected value. */
+static trn_status read_tolerance(const trn_symbol *symbol, const char *text, double expected,
+                                 double *tolerance)
 {
     const char *end = NULL;
     double value = 0;
@@ -64,8 +65,14 @@ static trn_status read_tolerance(const char *text, double expected, double *tole
         end++;
     if (strcmp(end, "%") == 0)
         value *= fabs(expected) / 100;
-    else if (*end)
-        return TRN_E_NUMBER;
+    else if (*end) {
+        double scale = 1;
+        double offset = 0; /* a difference has none */
+        status = trn_unit_convert(end, symbol->unit, &scale, &offset);
+        if (status != TRN_OK)
+            return status;
+        value *= scale;
+    }
     *tolerance = value;
     return TRN_OK;
 }
@@ -136,9 +143,9 @@ static trn_status judge(const trn_sheet *sheet, const size_t *at, size_t row, tr
         return TRN_E_INPUT;
     }
     const char *tolerance_text = trn_sheet_cell(sheet, row, at[TOLERANCE]);
-    if (read_tolerance(tolerance_text, expected, &tolerance) != TRN_OK) {
+    if (read_tolerance(symbol, tolerance_text, expected, &tolerance) != TRN_OK) {
         trn_fault_add(faults, sheet->name, sheet->line[row], "tolerance",
-                      "`%s` is neither a number nor a percentage", tolerance_text);
+                      "`%s` is neither a number, with or without unit, nor a percentage", tolerance_text);
         return TRN_E_INPUT;
     }
     double value = trn_formula_shown(symbol, answer.out[k].x);
