@@ -95,7 +95,13 @@ extern "C" {
 
 #define TRN_REMARKS_INTERVAL(X)
 
-#define TRN_REMARKS_STATISTICS(X)
+#define TRN_REMARKS_STATISTICS(X)                                                      \
+    X(TRN_R_STATISTICS_ONE_FAILURE, "one failure: the slope is hardly known")          \
+    X(TRN_R_STATISTICS_FEW_FAILURES,                                                   \
+      "few failures: limits may be a few per cent short")                              \
+    X(TRN_R_STATISTICS_BEYOND, "beyond the hours observed")                            \
+    X(TRN_R_STATISTICS_COVERAGE, "the limits cover less than was asked for")           \
+    X(TRN_R_STATISTICS_FEW_VALUES, "fewer than 12 values: a guess")
 
 #define TRN_REMARK_LIST(X)                                                             \
     TRN_REMARKS_GENERAL(X)                                                             \
