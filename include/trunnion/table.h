@@ -35,8 +35,20 @@ void trn_fault_add(trn_faults *faults, const char *file, size_t line, const char
 void trn_fault_text(const trn_fault *fault, trn_buffer *out);
 void trn_faults_free(trn_faults *faults);
 
-/* A table as texts. Comment lines (first character '#') and blank lines are gone; line[] keeps
- * the physical line of each row. Cells have no outer blanks; a missing cell is "". */
+/* A table as texts. Comment lines (first character '#'), blank lines and lines of blank cells
+ * are gone; line[] keeps the physical line of each row. Cells have no outer blanks, newlines in
+ * them are '\n', and a missing cell is "". Text is UTF-8. Columns at the end without a name and
+ * without a filled cell are dropped.
+ *
+ * The dialect is settled once for the whole file:
+ *   separator  by a first line `sep=;`, else the one of comma, semicolon and tab that the header
+ *              line holds most of; as many of two: a fault
+ *   decimal    by the numbers of the file. A number that has one reading only (0.5, 12,75,
+ *              1.234,5) settles it; columns with a unit in brackets are asked first, the others
+ *              where those are silent, columns named note... never. Both signs: a fault. None:
+ *              point under a comma or tab, comma under a semicolon. 1.234 under a semicolon,
+ *              1,234 under a comma, either under a tab are then numbers in two readings: a fault
+ *              that names both. */
 typedef struct trn_sheet {
     char *name;        /* as faults print it */
     size_t columns, rows;
@@ -46,9 +58,13 @@ typedef struct trn_sheet {
     size_t *line;      /* rows */
     char separator;    /* ',' ';' or tab */
     char decimal;      /* '.' or ',' */
+    char *text;        /* where the texts stand */
 } trn_sheet;
 
-/* Reads a file, or bytes under a name.
+/* Reads a file, or bytes under a name: UTF-8 with or without byte-order mark, UTF-16 with one;
+ * LF, CRLF or CR. At most 64 MiB, 1 MiB a cell, 4096 cells a line, 2^24 cells. Titles above the
+ * header, cells beyond it, names that come twice, NUL bytes, invalid UTF-8 and quotes out of
+ * place are faults.
  * Returned: *out, to be freed with trn_sheet_free
  * Status:   TRN_E_IO (not readable), TRN_E_INPUT (faults say what), TRN_E_MEMORY; *out then is
  *           NULL and nothing is kept. */
@@ -63,8 +79,16 @@ void trn_sheet_free(trn_sheet *sheet);
 /* Cell of a row and column, never NULL. */
 const char *trn_sheet_cell(const trn_sheet *sheet, size_t row, size_t column);
 
-/* Text of a cell as a number with the sheet's decimal sign; TRN_E_NUMBER otherwise. */
+/* Text of a cell as a number with the sheet's decimal sign; TRN_E_NUMBER otherwise, out
+ * untouched. Thousands marks are taken where every group behind the first has three digits and
+ * the marks are alike: U+00A0, U+202F, apostrophe, and point or comma where it is not the
+ * decimal sign. U+2212 is a minus. No hexadecimal, no nan, no inf. */
 trn_status trn_sheet_number(const trn_sheet *sheet, const char *text, double *out);
+
+/* The number at the start of a cell (`12,5 kW`, `35,5/40`); *end is where it stops. Same rules;
+ * TRN_E_NUMBER also where its marks are out of order, so that 1,5 is never read as 1. */
+trn_status trn_sheet_number_start(const trn_sheet *sheet, const char *text, double *out,
+                                  const char **end);
 
 /* Splits `name [unit]`: name without outer blanks (heap), unit (heap, NULL without bracket). */
 trn_status trn_header_split(const char *header, char **name, char **unit);

@@ -1,167 +1,425 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* CSV bytes to a grid of texts, on libcsv. */
+/* Decoded text to a grid of texts, on libcsv. */
 #include <csv.h>
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <trunnion/table.h>
 
-typedef struct reader {
-    char **cells;
-    size_t count, capacity;
-    size_t *row_start, *row_line;
-    size_t rows, row_capacity;
-    size_t line; /* physical line of the next row */
-    bool failed;
-} reader;
+#include "reader.h"
+
+/* ---- cells and rows as libcsv gives them -------------------------------------------------- */
+
+/* Cells stand in one text, each ended by NUL; at[] says where. Row 0 is the header. */
+typedef struct grid {
+    const char *name;
+    trn_faults *faults;
+    trn_buffer text;
+    size_t *at, count, capacity;
+    size_t *row_start, *row_line, rows, row_capacity;
+    size_t line;    /* physical line where the row at hand begins */
+    size_t columns; /* of the header */
+    bool faulty;    /* a fault was added, reading goes on for more of them */
+    trn_status stop; /* negative: nothing further is read */
+} grid;
+
+static const char *cell(const grid *g, size_t k)
+{
+    return g->text.text + g->at[k];
+}
+
+static void *grown(void *list, size_t *capacity, size_t size)
+{
+    size_t more = *capacity ? 2 * *capacity : 256;
+    void *bigger = realloc(list, more * size);
+    if (bigger)
+        *capacity = more;
+    return bigger;
+}
+
+static void stop_with(grid *g, size_t line, const char *why)
+{
+    trn_fault_add(g->faults, g->name, line, NULL, "%s", why);
+    g->stop = TRN_E_INPUT;
+}
 
 static void on_cell(void *bytes, size_t size, void *data)
 {
-    reader *r = data;
-    if (r->failed)
+    grid *g = data;
+    if (g->stop < 0)
         return;
-    if (r->count == r->capacity) {
-        size_t capacity = r->capacity ? 2 * r->capacity : 256;
-        char **cells = realloc(r->cells, capacity * sizeof *cells);
-        if (!cells) {
-            r->failed = true;
+    size_t start = g->rows ? g->row_start[g->rows] : 0;
+    if (g->count - start >= TRN_COLUMNS_MAX) {
+        stop_with(g, g->line, "more than 4096 cells in a line");
+        return;
+    }
+    if (g->count >= TRN_CELLS_MAX) {
+        stop_with(g, g->line, "more than 16 million cells");
+        return;
+    }
+    if (g->count == g->capacity) {
+        size_t *at = grown(g->at, &g->capacity, sizeof *at);
+        if (!at) {
+            g->stop = TRN_E_MEMORY;
             return;
         }
-        r->cells = cells;
-        r->capacity = capacity;
+        g->at = at;
     }
-    char *text = trn_text_copy_n(bytes ? bytes : "", bytes ? size : 0);
-    if (!text) {
-        r->failed = true;
+    size_t from = g->text.length;
+    trn_buffer_add_n(&g->text, bytes ? bytes : "", bytes ? size : 0);
+    trn_buffer_add_n(&g->text, "", 1);
+    if (g->text.failed) {
+        g->stop = TRN_E_MEMORY;
         return;
     }
-    r->cells[r->count++] = text;
+    /* outer blanks go, also those within quotes */
+    const char *p = g->text.text;
+    size_t end = g->text.length - 1;
+    while (from < end && trn_blank_length(p + from) > 0)
+        from += trn_blank_length(p + from);
+    for (size_t n = 3; n > 0; n--)
+        while (end >= from + n && trn_blank_length(p + end - n) == n) {
+            end -= n;
+            n = 3;
+        }
+    g->text.text[end] = '\0';
+    g->text.length = end + 1;
+    g->at[g->count++] = from;
+}
+
+static bool name_equal(const char *a, const char *b)
+{
+    size_t n = strcspn(a, "[");
+    size_t m = strcspn(b, "[");
+    while (n > 0 && a[n - 1] == ' ')
+        n--;
+    while (m > 0 && b[m - 1] == ' ')
+        m--;
+    return n == m && strncmp(a, b, n) == 0;
+}
+
+static void check_header(grid *g)
+{
+    for (size_t i = 0; i < g->columns; i++) {
+        if (cell(g, i)[0] == '\0') {
+            trn_fault_add(g->faults, g->name, g->line, NULL, "column %zu has no name", i + 1);
+            g->faulty = true;
+            continue;
+        }
+        for (size_t k = 0; k < i; k++)
+            if (name_equal(cell(g, k), cell(g, i))) {
+                trn_fault_add(g->faults, g->name, g->line, cell(g, i),
+                              "the name is there twice, as column %zu and column %zu", k + 1,
+                              i + 1);
+                g->faulty = true;
+                break;
+            }
+    }
+}
+
+static void check_width(grid *g, size_t start, size_t n)
+{
+    if (n <= g->columns)
+        return;
+    g->faulty = true;
+    if (g->rows == 2 && 2 * g->columns <= n) {
+        trn_fault_add(g->faults, g->name, g->row_line[0], NULL,
+                      "this looks like a title (%zu cell%s above a line of %zu); the first line "
+                      "must be the header: begin a title with #",
+                      g->columns, g->columns == 1 ? "" : "s", n);
+        g->stop = TRN_E_INPUT;
+        return;
+    }
+    trn_fault_add(g->faults, g->name, g->line, NULL,
+                  "%zu cells, but the header in line %zu has %zu; the first too many is `%.40s`",
+                  n, g->row_line[0], g->columns, cell(g, start + g->columns));
+}
+
+/* Takes back the cells from k on. */
+static void drop(grid *g, size_t k)
+{
+    if (k < g->count)
+        g->text.length = g->at[k];
+    g->count = k;
 }
 
 static void on_row(int end, void *data)
 {
     (void)end;
-    reader *r = data;
-    if (r->failed)
+    grid *g = data;
+    if (g->stop < 0)
         return;
-    if (r->rows == r->row_capacity) {
-        size_t capacity = r->row_capacity ? 2 * r->row_capacity : 64;
-        size_t *start = realloc(r->row_start, (capacity + 1) * sizeof *start);
-        if (start)
-            r->row_start = start;
-        size_t *line = realloc(r->row_line, (capacity + 1) * sizeof *line);
-        if (line)
-            r->row_line = line;
-        if (!start || !line) {
-            r->failed = true;
+    size_t start = g->rows ? g->row_start[g->rows] : 0;
+    size_t cells = g->count - start;
+    size_t n = cells;
+    while (n > 0 && cell(g, start + n - 1)[0] == '\0')
+        n--;
+    drop(g, start + n);
+    /* a comment that a spreadsheet has put in quotes stands alone on its line */
+    bool comment = n == 1 && cell(g, start)[0] == '#' && (cells > 1 || g->rows == 0);
+    if (n == 0 || comment) {
+        drop(g, start);
+        return;
+    }
+    if (g->rows + 2 > g->row_capacity) {
+        size_t before = g->row_capacity;
+        size_t *starts = grown(g->row_start, &g->row_capacity, sizeof *starts);
+        if (starts)
+            g->row_start = starts;
+        g->row_capacity = before;
+        size_t *lines = starts ? grown(g->row_line, &g->row_capacity, sizeof *lines) : NULL;
+        if (!lines) {
+            g->stop = TRN_E_MEMORY;
             return;
         }
-        r->row_capacity = capacity;
+        g->row_line = lines;
     }
-    r->row_start[++r->rows] = r->count;
-    if (r->rows == 1)
-        r->row_start[0] = 0;
-    r->row_line[r->rows - 1] = r->line;
+    g->row_start[g->rows] = start;
+    g->row_line[g->rows] = g->line;
+    g->row_start[++g->rows] = g->count;
+    if (g->rows == 1) {
+        g->columns = n;
+        check_header(g);
+    } else {
+        check_width(g, start, n);
+    }
 }
 
-static void reader_free(reader *r)
+static void grid_free(grid *g)
 {
-    for (size_t i = 0; i < r->count; i++)
-        free(r->cells[i]);
-    free(r->cells);
-    free(r->row_start);
-    free(r->row_line);
+    trn_buffer_free(&g->text);
+    free(g->at);
+    free(g->row_start);
+    free(g->row_line);
 }
+
+/* ---- feeding libcsv ----------------------------------------------------------------------- */
+
+/* libcsv asks for more memory as a cell grows: this is where its size is capped. */
+static void *capped(void *memory, size_t size)
+{
+    return size > TRN_CELL_MAX + 1 ? NULL : realloc(memory, size);
+}
+
+typedef struct feeder {
+    struct csv_parser parser;
+    grid *grid;
+    size_t piece;
+    size_t line;   /* physical line at hand */
+    size_t opened; /* line of the last opening quote */
+    bool quoted;
+} feeder;
+
+static void explain(feeder *f)
+{
+    grid *g = f->grid;
+    char why[192];
+    int error = csv_error(&f->parser);
+    if (error == CSV_ENOMEM && csv_get_buffer_size(&f->parser) < TRN_CELL_MAX + 1) {
+        g->stop = TRN_E_MEMORY;
+    } else if (error == CSV_ENOMEM || error == CSV_ETOOBIG) {
+        stop_with(g, g->line, "a cell is longer than 1 MiB; is a quote not closed?");
+    } else if (f->opened > 0 && f->opened < f->line) {
+        (void)snprintf(why, sizeof why,
+                       "a misplaced quote; the quoted cell before it began in line %zu: is it "
+                       "closed?",
+                       f->opened);
+        stop_with(g, f->line, why);
+    } else {
+        stop_with(g, f->line,
+                  "a misplaced quote; a cell with quotes stands in quotes as a whole, its own "
+                  "quotes doubled");
+    }
+}
+
+/* One line, or the rest of one, with its '\n' if it has one. */
+static void feed_line(feeder *f, const char *p, size_t n)
+{
+    grid *g = f->grid;
+    if (!f->quoted) {
+        while (n > 0 && *p == ' ') {
+            p++;
+            n--;
+        }
+        if (n > 0 && *p == '#')
+            return;
+        g->line = f->line;
+    }
+    for (const char *q = memchr(p, '"', n); q; q = memchr(q, '"', n - (size_t)(q - p))) {
+        f->quoted = !f->quoted;
+        if (f->quoted && (q == p || q[-1] != '"'))
+            f->opened = f->line;
+        q++;
+        if (q == p + n)
+            break;
+    }
+    while (n > 0 && g->stop == TRN_OK) {
+        size_t k = n < f->piece ? n : f->piece;
+        if (csv_parse(&f->parser, p, k, on_cell, on_row, g) != k)
+            explain(f);
+        p += k;
+        n -= k;
+    }
+}
+
+static void feed(grid *g, const char *text, size_t size, char separator, size_t line, size_t piece)
+{
+    feeder f = {.grid = g, .piece = piece, .line = line};
+    if (csv_init(&f.parser, CSV_STRICT | CSV_STRICT_FINI) != 0) {
+        g->stop = TRN_E_MEMORY;
+        return;
+    }
+    csv_set_delim(&f.parser, (unsigned char)separator);
+    csv_set_realloc_func(&f.parser, capped);
+    csv_set_blk_size(&f.parser, 4096);
+    const char *end = text + size;
+    while (text < end && g->stop == TRN_OK) {
+        const char *stop = memchr(text, '\n', (size_t)(end - text));
+        size_t n = stop ? (size_t)(stop - text) + 1 : (size_t)(end - text);
+        feed_line(&f, text, n);
+        text += n;
+        f.line++;
+    }
+    if (g->stop < 0) {
+        (void)csv_fini(&f.parser, NULL, NULL, NULL); /* with callbacks it would give half a row */
+    } else if (f.quoted) {
+        stop_with(g, f.opened, "a quoted cell begins in this line and is not closed");
+        (void)csv_fini(&f.parser, NULL, NULL, NULL);
+    } else if (csv_fini(&f.parser, on_cell, on_row, g) != 0 && g->stop == TRN_OK) {
+        explain(&f);
+    }
+    csv_free(&f.parser);
+}
+
+/* ---- the sheet ---------------------------------------------------------------------------- */
 
 void trn_sheet_free(trn_sheet *sheet)
 {
     if (!sheet)
         return;
     free(sheet->name);
-    for (size_t i = 0; sheet->header && i < sheet->columns; i++)
-        free(sheet->header[i]);
-    for (size_t i = 0; sheet->cell && i < sheet->rows * sheet->columns; i++)
-        free(sheet->cell[i]);
     free(sheet->header);
     free(sheet->cell);
     free(sheet->line);
+    free(sheet->text);
     free(sheet);
 }
 
-static trn_sheet *build(const char *name, reader *r)
+static trn_sheet *build(grid *g, char separator)
 {
     trn_sheet *sheet = calloc(1, sizeof *sheet);
     if (!sheet)
         return NULL;
-    sheet->separator = ',';
-    sheet->decimal = '.';
-    sheet->name = trn_text_copy(name);
-    sheet->columns = r->row_start[1];
-    sheet->header_line = r->row_line[0];
-    sheet->rows = 0;
+    sheet->separator = separator;
+    sheet->name = trn_text_copy(g->name);
+    sheet->columns = g->columns;
+    sheet->header_line = g->row_line[0];
+    sheet->rows = g->rows - 1;
     sheet->header = calloc(sheet->columns + 1, sizeof *sheet->header);
-    sheet->cell = calloc((r->rows - 1) * sheet->columns + 1, sizeof *sheet->cell);
-    sheet->line = calloc(r->rows, sizeof *sheet->line);
+    sheet->cell = calloc(sheet->rows * sheet->columns + 1, sizeof *sheet->cell);
+    sheet->line = calloc(sheet->rows + 1, sizeof *sheet->line);
     if (!sheet->name || !sheet->header || !sheet->cell || !sheet->line) {
         trn_sheet_free(sheet);
         return NULL;
     }
-    for (size_t i = 0; i < sheet->columns; i++) {
-        sheet->header[i] = r->cells[i];
-        r->cells[i] = NULL;
-    }
-    for (size_t row = 1; row < r->rows; row++) {
-        for (size_t i = 0; i < sheet->columns; i++) {
-            size_t k = r->row_start[row] + i;
-            if (k < r->row_start[row + 1]) {
-                sheet->cell[(row - 1) * sheet->columns + i] = r->cells[k];
-                r->cells[k] = NULL;
-            }
-        }
-        sheet->line[row - 1] = r->row_line[row];
-        sheet->rows = row;
+    sheet->text = g->text.text;
+    g->text = (trn_buffer){0};
+    for (size_t row = 0; row < g->rows; row++) {
+        char **to = row == 0 ? sheet->header : sheet->cell + (row - 1) * sheet->columns;
+        for (size_t k = g->row_start[row]; k < g->row_start[row + 1]; k++)
+            *to++ = sheet->text + g->at[k];
+        if (row > 0)
+            sheet->line[row - 1] = g->row_line[row];
     }
     return sheet;
+}
+
+static trn_status finish(grid *g, char separator, trn_sheet **out)
+{
+    if (g->stop < 0)
+        return g->stop;
+    if (g->rows == 0) {
+        trn_fault_add(g->faults, g->name, 0, NULL, "the table is empty: not even a header line");
+        return TRN_E_INPUT;
+    }
+    if (g->faulty)
+        return TRN_E_INPUT;
+    if (g->rows * g->columns > TRN_CELLS_MAX) {
+        trn_fault_add(g->faults, g->name, 0, NULL, "more than 16 million cells");
+        return TRN_E_INPUT;
+    }
+    trn_sheet *sheet = build(g, separator);
+    if (!sheet)
+        return TRN_E_MEMORY;
+    trn_status status = trn_dialect_decimal(sheet, g->faults);
+    if (status < 0)
+        trn_sheet_free(sheet);
+    else
+        *out = sheet;
+    return status;
+}
+
+struct trn_reader {
+    trn_decoder decoder;
+    size_t piece;
+};
+
+trn_reader *trn_reader_open(const char *name, trn_faults *faults, size_t piece)
+{
+    trn_reader *reader = calloc(1, sizeof *reader);
+    if (reader) {
+        trn_decoder_start(&reader->decoder, name, faults);
+        reader->piece = piece;
+    }
+    return reader;
+}
+
+trn_status trn_reader_push(trn_reader *reader, const void *bytes, size_t size)
+{
+    trn_decoder_push(&reader->decoder, bytes, size);
+    return reader->decoder.status;
+}
+
+void trn_reader_drop(trn_reader *reader)
+{
+    if (reader)
+        trn_decoder_free(&reader->decoder);
+    free(reader);
+}
+
+trn_status trn_reader_close(trn_reader *reader, trn_sheet **out)
+{
+    *out = NULL;
+    trn_decoder *d = &reader->decoder;
+    trn_decoder_finish(d);
+    trn_status status = d->status;
+    if (status == TRN_OK) {
+        const char *text = d->text.text ? d->text.text : "";
+        char separator = ',';
+        size_t start = 0;
+        size_t line = 1;
+        status = trn_dialect_separator(d->name, text, d->text.length, d->faults, &separator,
+                                       &start, &line);
+        if (status == TRN_OK) {
+            grid g = {.name = d->name, .faults = d->faults};
+            feed(&g, text + start, d->text.length - start, separator, line, reader->piece);
+            status = finish(&g, separator, out);
+            grid_free(&g);
+        }
+    }
+    trn_reader_drop(reader);
+    return status;
 }
 
 trn_status trn_sheet_parse(const char *name, const void *bytes, size_t size, trn_faults *faults,
                            trn_sheet **out)
 {
-    struct csv_parser parser;
-    if (csv_init(&parser, CSV_STRICT | CSV_STRICT_FINI) != 0)
+    *out = NULL;
+    trn_reader *reader = trn_reader_open(name, faults, TRN_PIECE);
+    if (!reader)
         return TRN_E_MEMORY;
-    reader r = {.line = 1};
-    const char *p = bytes;
-    const char *end = p + size;
-    size_t line = 1;
-    bool bad = false;
-    while (p < end && !bad) {
-        const char *stop = memchr(p, '\n', (size_t)(end - p));
-        size_t n = stop ? (size_t)(stop - p) + 1 : (size_t)(end - p);
-        r.line = line;
-        if (*p != '#')
-            bad = csv_parse(&parser, p, n, on_cell, on_row, &r) != n;
-        p += n;
-        line++;
-    }
-    if (!bad)
-        bad = csv_fini(&parser, on_cell, on_row, &r) != 0;
-    csv_free(&parser);
-    trn_status status = TRN_OK;
-    if (bad) {
-        trn_fault_add(faults, name, line - 1, NULL, "a quote is misplaced or not closed");
-        status = TRN_E_INPUT;
-    } else if (r.failed) {
-        status = TRN_E_MEMORY;
-    } else if (r.rows == 0) {
-        trn_fault_add(faults, name, 0, NULL, "the table is empty");
-        status = TRN_E_INPUT;
-    } else if (!(*out = build(name, &r))) {
-        status = TRN_E_MEMORY;
-    }
-    reader_free(&r);
-    return status;
+    (void)trn_reader_push(reader, bytes, size); /* its status is kept for the end */
+    return trn_reader_close(reader, out);
 }
 
 trn_status trn_sheet_read(const char *path, trn_faults *faults, trn_sheet **out)
@@ -178,22 +436,21 @@ trn_status trn_sheet_read_as(const char *path, const char *name, trn_faults *fau
         trn_fault_add(faults, name, 0, NULL, "%s", strerror(errno));
         return TRN_E_IO;
     }
-    trn_buffer text = {0};
-    char piece[65536];
+    trn_reader *reader = trn_reader_open(name, faults, TRN_PIECE);
+    trn_status status = reader ? TRN_OK : TRN_E_MEMORY;
+    char piece[TRN_PIECE];
     size_t n = 0;
-    while ((n = fread(piece, 1, sizeof piece, file)) > 0)
-        trn_buffer_add_n(&text, piece, n);
-    trn_status status = TRN_OK;
-    if (ferror(file)) {
-        trn_fault_add(faults, name, 0, NULL, "%s", strerror(errno));
-        status = TRN_E_IO;
-    } else if (text.failed) {
-        status = TRN_E_MEMORY;
-    } else {
-        status = trn_sheet_parse(name, text.text ? text.text : "", text.length, faults, out);
-    }
+    while (status == TRN_OK && (n = fread(piece, 1, sizeof piece, file)) > 0)
+        status = trn_reader_push(reader, piece, n);
+    int error = ferror(file) ? errno : 0;
     (void)fclose(file);
-    trn_buffer_free(&text);
+    if (reader && error == 0)
+        return trn_reader_close(reader, out);
+    if (error != 0) {
+        trn_fault_add(faults, name, 0, NULL, "%s", strerror(error));
+        status = TRN_E_IO;
+    }
+    trn_reader_drop(reader);
     return status;
 }
 
@@ -201,10 +458,4 @@ const char *trn_sheet_cell(const trn_sheet *sheet, size_t row, size_t column)
 {
     const char *text = sheet->cell[row * sheet->columns + column];
     return text ? text : "";
-}
-
-trn_status trn_sheet_number(const trn_sheet *sheet, const char *text, double *out)
-{
-    (void)sheet;
-    return trn_text_number(text, out);
 }
