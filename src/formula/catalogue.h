@@ -13,6 +13,7 @@
     X(grease)            \
     X(bearing)           \
     X(gear)              \
+    X(gear_loss)         \
     X(axle)              \
     X(loss)              \
     X(heat)              \
