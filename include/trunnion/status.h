@@ -78,15 +78,29 @@ extern "C" {
     X(TRN_R_BEARING_GAMMA, "Dw cos alpha/Dpw is above 0.3, outside the roller table")
 
 #define TRN_REMARKS_GEAR(X)                                                            \
-    X(TRN_R_GEAR_WIDE, "the face is wider than a third of the cone distance")
+    X(TRN_R_GEAR_WIDE, "the face is wider than a third of the cone distance")          \
+    X(TRN_R_GEAR_INTERFERENCE, "a tip reaches past the base circle of its mate: the "  \
+                               "teeth interfere")                                      \
+    X(TRN_R_GEAR_PATH, "the path of contact is unusual: contact ratio below 1 or "     \
+                       "above 2, or one part of it below 0")                           \
+    X(TRN_R_GEAR_FACE, "the face is wider than 0.35 of the cone distance")             \
+    X(TRN_R_GEAR_LIGHT, "below 150 N/mm the method takes 150 N/mm: the share that is " \
+                        "lost is too high at light load")
 
 #define TRN_REMARKS_AXLE(X)                                                            \
     X(TRN_R_AXLE_OVER_LOCATED, "both bearings locate the axle: the whole thrust is "   \
                                "put on each")
 
-#define TRN_REMARKS_LOSS(X)
+#define TRN_REMARKS_LOSS(X)                                                            \
+    X(TRN_R_LOSS_DEEP, "the gear dips more than 0.8 of its radius")                    \
+    X(TRN_R_LOSS_GROUND, "outside the ground on which the churning law was tested")    \
+    X(TRN_R_LOSS_DISC, "outside the ground on which the disc law was tested")
 
-#define TRN_REMARKS_HEAT(X)
+#define TRN_REMARKS_HEAT(X)                                                            \
+    X(TRN_R_HEAT_NO_BALANCE, "no balance within 300 K over the air: the gearbox "      \
+                             "cannot run like this without a break")                   \
+    X(TRN_R_HEAT_COLD_START, "the oil is above 2000 mm2/s at the start: the laws are " \
+                             "extrapolated there")
 
 #define TRN_REMARKS_WEAR(X)                                                            \
     X(TRN_R_WEAR_FLAT, "Ry is below Rx: the film formula was not fitted there")        \

@@ -15,6 +15,7 @@
     X(bearing_life)      \
     X(bearing_system)    \
     X(gear)              \
+    X(gear_loss)         \
     X(axle)              \
     X(loss)              \
     X(heat)              \
