@@ -47,7 +47,10 @@ extern "C" {
 
 #define TRN_REMARKS_WEAR(X)
 
-#define TRN_REMARKS_INTERVAL(X)
+#define TRN_REMARKS_INTERVAL(X)                                                        \
+    X(TRN_R_INTERVAL_ADDITIVE_RANGE,                                                   \
+      "the 10 K rule of the additives is not meant for oil outside 50 to 110 degC")    \
+    X(TRN_R_INTERVAL_AGE_FAR, "the best age is beyond any number: run to failure")
 
 #define TRN_REMARKS_STATISTICS(X)
 
