@@ -107,7 +107,10 @@ extern "C" {
     X(TRN_R_WEAR_LINE,                                                                 \
       "ellipticity above 8: nearly a line contact, film 11 to 18 % on the low side")
 
-#define TRN_REMARKS_INTERVAL(X)
+#define TRN_REMARKS_INTERVAL(X)                                                        \
+    X(TRN_R_INTERVAL_ADDITIVE_RANGE,                                                   \
+      "the 10 K rule of the additives is not meant for oil outside 50 to 110 degC")    \
+    X(TRN_R_INTERVAL_AGE_FAR, "the best age is beyond any number: run to failure")
 
 #define TRN_REMARKS_STATISTICS(X)                                                      \
     X(TRN_R_STATISTICS_ONE_FAILURE, "one failure: the slope is hardly known")          \
