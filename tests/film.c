@@ -30,7 +30,7 @@ static double film(trn_film_contact c)
 
 Test(film, depends_on_its_groups_alone)
 {
-    /* derived: h/Rx is a function of U, G, W and Ry/Rx; other size, stiffness, speed, same groups */
+    /* derived: h/Rx is a function of U, G, W and Ry/Rx alone */
     double base = film(contact) / contact.rx_m;
     for (double size = 0.21; size < 30; size *= 2.385)
         for (double stiff = 0.13; stiff < 9; stiff *= 1.87) {
