@@ -104,6 +104,7 @@ typedef struct trn_setting {
     const char *position;
     size_t shaft;
     bool known, pto_on, used; /* used: a condition stands in it */
+    bool w_shape;             /* bent the same way at both joints */
     double angle_in_rad, angle_out_rad, zeta_rad, angle_equivalent_rad;
     double length_m, clearance_m, overlap_m;
     trn_remarks remarks;

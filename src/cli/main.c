@@ -1,21 +1,109 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The program: commands and dispatch. */
+#include <gsl/gsl_errno.h>
+#include <signal.h>
 #include <stdio.h>
-#include <trunnion.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "cli.h"
+
+const cli_command cli_commands[] = {
+    {"new", "DIR", "writes a starter case, every column explained", "trunnion new mycase", false,
+     cli_new},
+    {"check", "CASE", "reads a case, says what is wrong and what can be computed",
+     "trunnion check sample-data/winged", true, cli_check},
+    {"joints", "CASE", "shaft fit and joint effects", "trunnion joints sample-data/winged", true,
+     cli_joints},
+    {"heat", "CASE", "power losses and oil temperatures", "trunnion heat sample-data/winged",
+     true, cli_heat},
+    {"bearings", "CASE", "bearing loads and lives", "trunnion bearings sample-data/winged", true,
+     cli_bearings},
+    {"intervals", "CASE...", "the recommended interval table, with reasons",
+     "trunnion intervals sample-data/winged", true, cli_intervals},
+    {"report", "CASE --out DIR", "all results as CSV and plots",
+     "trunnion report sample-data/winged --out results", true, cli_report},
+    {"formula", "[NAME [symbol=value...]]", "the formula catalogue",
+     "trunnion formula joint.fluctuation beta=15deg n=540rpm", false, cli_formula},
+    {"prove", "[FILE...]", "replays published check values", "trunnion prove", false, cli_prove},
+};
+const size_t cli_command_count = sizeof cli_commands / sizeof cli_commands[0];
+
+const cli_command *cli_command_find(const char *name)
+{
+    for (size_t i = 0; i < cli_command_count; i++)
+        if (strcmp(cli_commands[i].name, name) == 0)
+            return &cli_commands[i];
+    return NULL;
+}
+
+cli_exit cli_print(trn_buffer *text)
+{
+    cli_exit code = CLI_DONE;
+    if (text->failed) {
+        (void)fprintf(stderr, "trunnion: out of memory\n");
+        code = CLI_FAILED;
+    } else if (text->length > 0 && (fwrite(text->text, 1, text->length, stdout) != text->length ||
+                                    fflush(stdout) != 0)) {
+        perror("trunnion: standard output");
+        code = CLI_FAILED;
+    }
+    trn_buffer_free(text);
+    return code;
+}
+
+cli_exit cli_faults(trn_status status, const trn_faults *faults, const char *lead)
+{
+    for (size_t i = 0; i < faults->kept; i++) {
+        trn_buffer text = {0};
+        trn_fault_text(&faults->list[i], &text);
+        (void)fprintf(stderr, "%s%s%s\n", lead ? lead : "", lead ? "/" : "",
+                      text.text ? text.text : "");
+        trn_buffer_free(&text);
+    }
+    if (faults->count > faults->kept)
+        (void)fprintf(stderr, "and %zu more\n", faults->count - faults->kept);
+    return status == TRN_E_MEMORY || status == TRN_E_CONVERGE ? CLI_FAILED : CLI_INPUT;
+}
+
+static int run(int argc, char **argv)
+{
+    if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
+        cli_help();
+        return argc < 2 ? CLI_MISUSE : CLI_DONE;
+    }
+    if (strcmp(argv[1], "--version") == 0) {
+        trn_buffer out = {0};
+        trn_buffer_print(&out, "trunnion %s\n", TRN_VERSION);
+        return cli_print(&out);
+    }
+    const cli_command *command = cli_command_find(argv[1]);
+    if (!command) {
+        (void)fprintf(stderr, "trunnion: there is no command `%s`; see `trunnion --help`\n",
+                      argv[1]);
+        return CLI_MISUSE;
+    }
+    cli_options *options = calloc(1, sizeof *options);
+    if (!options)
+        return CLI_FAILED;
+    cli_exit code = cli_parse(command, argc - 2, argv + 2, options);
+    if (code == CLI_DONE && options->help.n > 0)
+        cli_help_command(command);
+    else if (code == CLI_DONE && options->version.n > 0)
+        (void)printf("trunnion %s\n", TRN_VERSION);
+    else if (code == CLI_DONE)
+        code = command->run(options);
+    free(options);
+    return code;
+}
 
 int main(int argc, char **argv)
 {
-    trn_faults faults = {0};
-    trn_checks checks = {0};
-    for (int i = 1; i < argc; i++)
-        (void)trn_prove_file(argv[i], &faults, &checks);
-    for (size_t i = 0; i < checks.count; i++)
-        if (!checks.list[i].pass)
-            printf("%s %s %s: computed %s, expected %s\n", checks.list[i].id,
-                   checks.list[i].formula, checks.list[i].output, checks.list[i].computed,
-                   checks.list[i].expected);
-    printf("%zu of %zu\n", checks.passed, checks.count);
-    trn_checks_free(&checks);
-    trn_faults_free(&faults);
+    (void)signal(SIGPIPE, SIG_IGN); /* a closed pipe is a failed write, said as such */
+    (void)gsl_set_error_handler_off();
+    int code = run(argc, argv);
+    if (fclose(stdout) != 0 && code == CLI_DONE)
+        code = CLI_FAILED;
     trn_unit_finish();
-    return 0;
+    return code;
 }

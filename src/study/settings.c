@@ -35,11 +35,26 @@ static trn_status from_slopes(const trn_machine *m, const trn_position *p, trn_s
     trn_status status = trn_step(trace, TRN_STEP_JOINT_PAIR_SPACE, in, out);
     if (status < 0)
         return status;
+    s->w_shape = !one && bent_alike(p);
     s->angle_in_rad = out[0];
     s->angle_out_rad = one ? NAN : out[1];
     s->zeta_rad = out[2];
     s->angle_equivalent_rad = shaft->kind == TRN_TWO_JOINT ? out[3] : one ? out[0] : out[1];
     return status;
+}
+
+/* Bent the same way at both joints: the normals of the two joint planes point alike. */
+static bool bent_alike(const trn_position *p)
+{
+    double a[3][3] = {{1, tan(p->drive_plan), tan(p->drive_side)},
+                      {1, tan(p->tube_plan), tan(p->tube_side)},
+                      {1, tan(p->driven_plan), tan(p->driven_side)}};
+    double n[2][3];
+    for (size_t k = 0; k < 2; k++)
+        for (size_t i = 0; i < 3; i++)
+            n[k][i] = a[k][(i + 1) % 3] * a[k + 1][(i + 2) % 3] -
+                      a[k][(i + 2) % 3] * a[k + 1][(i + 1) % 3];
+    return n[0][0] * n[1][0] + n[0][1] * n[1][1] + n[0][2] * n[1][2] > 0;
 }
 
 /* Length and joint angles (signed) of a row of dimensions. */
@@ -104,6 +119,8 @@ static trn_status from_dimensions(const trn_machine *m, const trn_geometry *g, t
     s->angle_in_rad = in[0];
     s->angle_out_rad = in[1];
     s->zeta_rad = 0;
+    /* hitch and linkage: slopes of the tube against each axis, equal signs = Z */
+    s->w_shape = (beta1 * beta2 > 0) == (g->layout == TRN_DRAWBAR || g->layout == TRN_WING);
     s->angle_equivalent_rad = shaft->kind == TRN_TWO_JOINT ? out[0] : in[1];
     s->length_m = length;
     return status;

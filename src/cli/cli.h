@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside src/cli only: commands, options, exit codes. */
+#ifndef TRUNNION_CLI_H
+#define TRUNNION_CLI_H
+
+#include <trunnion.h>
+#include <trunnion/present.h>
+
+typedef enum cli_exit {
+    CLI_DONE = 0,
+    CLI_FAILED = 1, /* I/O, memory, no convergence */
+    CLI_MISUSE = 2, /* of the command line */
+    CLI_INPUT = 3,  /* the input is wrong; nothing was written */
+    CLI_OUTSIDE = 4 /* done, but a result lies outside its validity (--strict) */
+} cli_exit;
+
+enum { CLI_TEXTS_MAX = 4096 };
+
+typedef struct cli_texts {
+    const char *v[CLI_TEXTS_MAX];
+    size_t n;
+} cli_texts;
+
+/* X(member, --option, argument or NULL, commands that take it, what it does)
+ * commands: names parted by blanks, "case" for all that take a case, "all" */
+#define CLI_OPTIONS(X)                                                                           \
+    X(set, "set", "PATH=VALUE", "case", "changes a quantity of the case; may stand several times") \
+    X(scenario, "scenario", "NAME", "case", "applies a scenario of scenarios.csv")               \
+    X(out, "out", "DIR", "joints heat bearings intervals report", "writes files instead")        \
+    X(working, "working", "RESULT", "joints heat bearings intervals",                            \
+      "shows how a result came about, as heat.dry.centre.oil_temperature")                       \
+    X(draws, "draws", "N", "intervals report", "draws of the uncertainty study; 0: medians only") \
+    X(strict, "strict", NULL, "case formula", "exit 4 where a result lies outside its validity") \
+    X(csv, "csv", NULL, "all", "CSV, also on a terminal")                                        \
+    X(table, "table", NULL, "all", "a table for reading, also into a pipe")                      \
+    X(quiet, "quiet", NULL, "all", "no cautions and no talk on stderr")                          \
+    X(help, "help", NULL, "all", "this help")                                                    \
+    X(version, "version", NULL, "all", "the version")
+
+typedef struct cli_options {
+#define TRN_X(member, name, argument, commands, what) cli_texts member;
+    CLI_OPTIONS(TRN_X)
+#undef TRN_X
+    cli_texts inputs;
+    bool as_csv; /* what the options and the kind of stdout come to */
+} cli_options;
+
+typedef struct cli_command {
+    const char *name;
+    const char *arguments;
+    const char *what;
+    const char *example;
+    bool takes_case;
+    cli_exit (*run)(const cli_options *options);
+} cli_command;
+
+extern const cli_command cli_commands[];
+extern const size_t cli_command_count;
+
+const cli_command *cli_command_find(const char *name);
+void cli_help(void);
+void cli_help_command(const cli_command *command);
+
+/* Parses the words after the command; says what is wrong on stderr. */
+cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_options *options);
+
+/* Writes to stdout; a full disk or a closed pipe is CLI_FAILED. */
+cli_exit cli_print(trn_buffer *text);
+/* Prints the faults on stderr and gives the exit code that belongs to the status. */
+cli_exit cli_faults(trn_status status, const trn_faults *faults, const char *lead);
+
+/* Reads a case and applies --scenario and --set; NULL with *code where that fails. The case
+ * behind `base` must be freed after the one returned; both with trn_machine_free. */
+trn_machine *cli_case(const cli_options *options, const char *folder, trn_machine **base,
+                      cli_exit *code);
+
+cli_exit cli_new(const cli_options *options);
+cli_exit cli_check(const cli_options *options);
+cli_exit cli_joints(const cli_options *options);
+cli_exit cli_heat(const cli_options *options);
+cli_exit cli_bearings(const cli_options *options);
+cli_exit cli_intervals(const cli_options *options);
+cli_exit cli_report(const cli_options *options);
+cli_exit cli_formula(const cli_options *options);
+cli_exit cli_prove(const cli_options *options);
+
+#endif
