@@ -3,6 +3,7 @@
 #ifndef TRUNNION_LOSS_H
 #define TRUNNION_LOSS_H
 
+#include <stddef.h>
 #include <trunnion/status.h>
 
 #ifdef __cplusplus
@@ -74,8 +75,20 @@ trn_status trn_bearing_friction_values(trn_friction_kind kind, double Fr_n, doub
                                        double C0_n, double angle_rad, double *f0, double *f1,
                                        double *P1_n);
 
+/* Product of viscosity and speed, mm2/s rev/min, below which M0 is constant. */
+#define TRN_BEARING_FRICTION_STEP 2000.0
+
 /* f0 of a kind alone, for a bearing whose load is not known; NaN for no such kind. */
 double trn_bearing_friction_f0(trn_friction_kind kind);
+
+/* Mean of a loss over load cases: sum(q_i loss_i)/sum(q_i).
+ *
+ * Given:    loss_w[n], weight[n]   each >= 0, the weights not all 0
+ * Returned: mean_w
+ * Status:   TRN_E_DOMAIN
+ * Standing: derived
+ * Checked by tests/balance.c */
+trn_status trn_loss_cases(const double *loss_w, const double *weight, size_t n, double *mean_w);
 
 /* ---- churning ----------------------------------------------------------------------------- */
 

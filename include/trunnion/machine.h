@@ -164,20 +164,10 @@ typedef struct trn_grease {
     const char *thickener, *note;
 } trn_grease;
 
-typedef enum trn_task {
-    TRN_GREASE_JOINT,
-    TRN_GREASE_TUBE,
-    TRN_GREASE_BEARING,
-    TRN_GREASE_CLUTCH,
-    TRN_GREASE_PIVOT,
-    TRN_CHECK_OIL,
-    TRN_CHANGE_OIL
-} trn_task;
-
 typedef struct trn_point {
     trn_row row;
     const char *point, *component;
-    int task;
+    int task; /* trn_task of mechanism.h */
     const char *lubricant;
     double manual_interval, quantity, fittings, minutes, ref_dust, ref_shock, ref_temperature,
         ref_load, ref_angle, ref_speed, temperature;
@@ -216,13 +206,13 @@ typedef struct trn_life_row { /* lives.csv */
     const char *note;
 } trn_life_row;
 
-typedef struct trn_spread {
+typedef struct trn_spread_row {
     trn_row row;
     const char *quantity;
     int kind; /* 0 lognormal, 1 normal, 2 uniform */
     double spread;
     const char *note;
-} trn_spread;
+} trn_spread_row;
 
 typedef struct trn_scenario {
     trn_row row;
@@ -252,7 +242,7 @@ typedef struct trn_failure {
     X(duty, trn_duty)              \
     X(samples, trn_sample)         \
     X(lives, trn_life_row)         \
-    X(uncertainty, trn_spread)     \
+    X(uncertainty, trn_spread_row)     \
     X(scenarios, trn_scenario)     \
     X(failure, trn_failure)
 

@@ -125,16 +125,25 @@ extern "C" {
     X(TRN_STEP_STATISTICS_MINER_SUM, "statistics.miner_sum")                          \
     X(TRN_STEP_SHAFT_RIPPLE_FACTOR, "shaft.ripple_factor")                            \
     X(TRN_STEP_SHAFT_TORQUE, "shaft.torque")                                          \
-    X(TRN_STEP_SHAFT_LINKAGE, "shaft.linkage")                  \
-    X(TRN_STEP_AXLE_MESH_LOAD, "axle.mesh_load")                \
-    X(TRN_STEP_AXLE_REACTIONS, "axle.reactions")                \
-    X(TRN_STEP_AXLE_COUPLE, "axle.couple")                      \
-    X(TRN_STEP_AXLE_SIDE_FORCE, "axle.side_force")              \
-    X(TRN_STEP_AXLE_HELD, "axle.held")                          \
-    X(TRN_STEP_AXLE_THRUST, "axle.thrust")                      \
-    X(TRN_STEP_BEARING_INDUCED_THRUST, "bearing.induced_thrust")\
-    X(TRN_STEP_BEARING_CLASS_OF_CODE, "bearing.class_of_code")  \
-    X(TRN_STEP_BEARING_DUTY_LIFE, "bearing.duty_life")
+    X(TRN_STEP_SHAFT_LINKAGE, "shaft.linkage")                                        \
+    X(TRN_STEP_AXLE_MESH_LOAD, "axle.mesh_load")                                      \
+    X(TRN_STEP_AXLE_REACTIONS, "axle.reactions")                                      \
+    X(TRN_STEP_AXLE_COUPLE, "axle.couple")                                            \
+    X(TRN_STEP_AXLE_SIDE_FORCE, "axle.side_force")                                    \
+    X(TRN_STEP_AXLE_HELD, "axle.held")                                                \
+    X(TRN_STEP_AXLE_THRUST, "axle.thrust")                                            \
+    X(TRN_STEP_BEARING_INDUCED_THRUST, "bearing.induced_thrust")                      \
+    X(TRN_STEP_BEARING_CLASS_OF_CODE, "bearing.class_of_code")                        \
+    X(TRN_STEP_BEARING_DUTY_LIFE, "bearing.duty_life")                                \
+    X(TRN_STEP_GEAR_CONTACT, "gear.contact")                                          \
+    X(TRN_STEP_LOSS_MESH, "loss.mesh")                                                \
+    X(TRN_STEP_BEARING_FRICTION_VALUES, "bearing.friction_values")                    \
+    X(TRN_STEP_LOSS_CASES, "loss.cases")                                              \
+    X(TRN_STEP_LOSS_CHURNING_BAND, "loss.churning_band")                              \
+    X(TRN_STEP_HEAT_WALL, "heat.wall")                                                \
+    X(TRN_STEP_HEAT_SUN, "heat.sun")                                                  \
+    X(TRN_STEP_HEAT_LOSSES, "heat.losses")                                            \
+    X(TRN_STEP_HEAT_BALANCE, "heat.balance")
 
 typedef enum trn_step_id {
 #define TRN_X(id, name) id,

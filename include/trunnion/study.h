@@ -83,11 +83,11 @@ typedef struct trn_remark {
     double number;
 } trn_remark;
 
-enum { TRN_REMARKS_MAX = 12 };
+enum { TRN_ROW_REMARKS_MAX = 12 };
 
 typedef struct trn_remarks {
     size_t n;
-    trn_remark v[TRN_REMARKS_MAX];
+    trn_remark v[TRN_ROW_REMARKS_MAX];
 } trn_remarks;
 
 void trn_remark_add(trn_remarks *list, trn_remark_id id, const char *name, double number);

@@ -72,6 +72,34 @@ static trn_status values_call(const trn_value *in, trn_value *out)
                                        &out[2].x);
 }
 
+/* ---- loss.cases --------------------------------------------------------------------------- */
+
+#define CASE(n) \
+    OPT("loss" n, "W", "W", "[0,inf)", "loss in load case " n), \
+        OPT("q" n, "1", "1", "[0,inf)", "weight of load case " n)
+
+static const trn_symbol cases_in[] = {CASE("1"), CASE("2"), CASE("3"), CASE("4"), CASE("5"),
+                                      CASE("6"), CASE("7"), CASE("8"), CASE("9")};
+static const trn_symbol cases_out[] = {
+    OUT("loss", "W", "W", "mean over the cases"),
+};
+
+static trn_status cases_call(const trn_value *in, trn_value *out)
+{
+    double loss[TRN_COUNT(cases_in) / 2];
+    double weight[TRN_COUNT(cases_in) / 2];
+    size_t n = 0;
+    for (size_t i = 0; i < TRN_COUNT(cases_in); i += 2) {
+        if (in[i].given != in[i + 1].given)
+            return TRN_E_MISSING;
+        if (in[i].given) {
+            loss[n] = in[i].x;
+            weight[n++] = in[i + 1].x;
+        }
+    }
+    return n ? trn_loss_cases(loss, weight, n, &out[0].x) : TRN_E_MISSING;
+}
+
 /* ---- loss.churning_iso -------------------------------------------------------------------- */
 
 static const trn_symbol iso_in[] = {
@@ -252,6 +280,16 @@ const trn_formula trn_formulas_loss[] = {
         ENTRY(bearing),
     },
     {
+        .name = "loss.cases",
+        .what = "loss of a bearing, mean over its load cases",
+        .equation = "loss = sum(q_i loss_i)/sum(q_i)",
+        .validity = "up to nine cases, each with its weight of time",
+        .source = "loss-mean",
+        .standing = "derived",
+        .example = "loss1=20.4W q1=0.15 loss2=18.1W q2=0.15 loss3=19W q3=0.7",
+        ENTRY(cases),
+    },
+    {
         .name = "loss.churning_iso",
         .what = "churning of one gear by the thermal rating report",
         .equation = "tooth = 7370 dip nu n^3 D^4.7 b R_f/(sqrt(tan beta) 0.2e26), "
@@ -351,6 +389,7 @@ const trn_source trn_sources_loss[] = {
     {"LukeOlver", "P. Luke and A. V. Olver, Proc. Instn Mech. Engrs G 213 (1999) 337: methods for "
                   "one gear gave under 5 and 75 N.m",
      "published"},
+    {"loss-mean", "mean over time", "derived"},
     {"DailyNece", "J. W. Daily and R. E. Nece, J. Basic Eng. 82 (1960) 217: enclosed rotating "
                   "discs",
      "coefficients memory, range published"},

@@ -38,7 +38,7 @@ static const trn_column life_columns[] = {
 };
 #undef ROW
 
-#define ROW trn_spread
+#define ROW trn_spread_row
 static const trn_column spread_columns[] = {
     KEY(quantity, "path such as duty.*.dust"),
     WORD(kind, true, NULL, spread_kinds, "how it is spread"),

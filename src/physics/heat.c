@@ -1,10 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_math.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
-#include <stddef.h>
 #include <trunnion/heat.h>
+
+#include "../ground/root.h"
 
 static const double gravity = 9.81;         /* m/s2, as the published checks take it */
 static const double sigma = 5.670374419e-8; /* W/m2/K4, CODATA */
@@ -147,34 +145,14 @@ static double surface_excess(double T_s, void *context)
     return alpha_out(w, T_s) * (T_s - w->T_air_k) - (w->T_k - T_s) / w->R_in;
 }
 
-/* The solver's own allocator is left out: its state fits on the stack, and one call is one of
- * tens of thousands. */
 static trn_status surface_temperature(wall *w, double *T_s)
 {
-    union {
-        double align;
-        unsigned char bytes[128];
-    } state;
     if (w->T_k == w->T_air_k) {
         *T_s = w->T_k;
         return TRN_OK;
     }
-    gsl_function f = {.function = surface_excess, .params = w};
-    gsl_root_fsolver solver = {.type = gsl_root_fsolver_brent, .state = &state};
-    double low = fmin(w->T_k, w->T_air_k);
-    double high = fmax(w->T_k, w->T_air_k);
-    if (solver.type->size > sizeof state ||
-        gsl_root_fsolver_set(&solver, &f, low, high) != GSL_SUCCESS)
-        return TRN_E_CONVERGE;
-    for (int i = 0; i < 100; i++) {
-        if (gsl_root_fsolver_iterate(&solver) != GSL_SUCCESS)
-            return TRN_E_CONVERGE;
-        if (gsl_root_test_interval(solver.x_lower, solver.x_upper, 1e-11, 0) == GSL_SUCCESS) {
-            *T_s = solver.root;
-            return TRN_OK;
-        }
-    }
-    return TRN_E_CONVERGE;
+    return trn_root_between(surface_excess, w, fmin(w->T_k, w->T_air_k),
+                            fmax(w->T_k, w->T_air_k), 1e-11, T_s);
 }
 
 static trn_status computed_path(const trn_heat_surface *s, double T_k, double T_air_k,

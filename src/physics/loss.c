@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <gsl/gsl_math.h>
 #include <math.h>
-#include <stddef.h>
 #include <trunnion/loss.h>
 
 /* guards are written so that NaN fails them */
@@ -36,7 +35,8 @@ trn_status trn_bearing_friction(double f0, double f1, double nu_m2_s, double n_r
     double size = 1e-7 * f0 * dm_mm * dm_mm * dm_mm;
     double root = cbrt(nu_n);
     /* Palmgren; the limit belongs to the upper law, also after a trip through SI units */
-    double M0 = 1e-3 * size * (nu_n >= 2000 * (1 - 1e-9) ? root * root : 160);
+    int turning = nu_n >= TRN_BEARING_FRICTION_STEP * (1 - 1e-9);
+    double M0 = 1e-3 * size * (turning ? root * root : 160);
     double M1 = f1 * P1_n * dm_m;
     double loss = (M0 + M1) * n_rad_s;
     if (!isfinite(loss))
@@ -96,6 +96,22 @@ trn_status trn_bearing_friction_values(trn_friction_kind kind, double Fr_n, doub
     *f0 = row->f0;
     *f1 = value;
     *P1_n = P1;
+    return TRN_OK;
+}
+
+trn_status trn_loss_cases(const double *loss_w, const double *weight, size_t n, double *mean_w)
+{
+    double sum = 0;
+    double weights = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (!not_negative(loss_w[i]) || !not_negative(weight[i]))
+            return TRN_E_DOMAIN;
+        sum += weight[i] * loss_w[i];
+        weights += weight[i];
+    }
+    if (!positive(weights) || !isfinite(sum))
+        return TRN_E_DOMAIN;
+    *mean_w = sum / weights;
     return TRN_OK;
 }
 

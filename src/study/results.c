@@ -19,7 +19,7 @@ static void append(trn_remarks *list, trn_remark remark)
         if (list->v[i].id == remark.id && list->v[i].status == remark.status &&
             list->v[i].name == remark.name)
             return;
-    if (list->n < TRN_REMARKS_MAX)
+    if (list->n < TRN_ROW_REMARKS_MAX)
         list->v[list->n++] = remark;
 }
 
