@@ -17,6 +17,7 @@ extern "C" {
 /* X(id, text): `$` stands for the name and `#` for the number that go with the remark. */
 #define TRN_REMARK_TEXTS(X)                                                                      \
     X(TRN_M_STATUS, "")                                                                          \
+    X(TRN_M_TEXT, "$") \
     X(TRN_M_NO_POSITION, "no row of positions for `$`: no angles, couples, ripple or joint life") \
     X(TRN_M_NO_DUTY_POSITION, "no position given: no angles, couples, ripple or joint life")     \
     X(TRN_M_LEFT_OUT, "speed not known (no axle names the shaft, or no gear reaches it): left out") \
@@ -67,6 +68,7 @@ extern "C" {
     X(TRN_M_BAD_CODE, "cleanliness `$` is no ISO 4406 class")                                    \
     X(TRN_M_LOW_OIL, "LOW OIL: no starved film is modelled, the life is not to be trusted")      \
     X(TRN_M_MIN_LOAD, "load below the minimum: skidding, the life says nothing")                 \
+    X(TRN_M_NO_BEARINGS, "no bearings given")                                                      \
     X(TRN_M_WITHOUT, "without `$`")
 
 typedef enum trn_remark_id {
