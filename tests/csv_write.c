@@ -80,7 +80,7 @@ Test(csv_write, lines_that_would_be_lost)
 Test(csv_write, reader_gives_it_back)
 {
     static const char *const texts[] = {"main", "a,b;c\td", "\"quoted\" \"\"", "two\n\nlines\n#x",
-                                        "#1", "x y", "\xE2\x88\x92" "5", "1,5", "\"", "\",\""};
+                                        "#1", "x y", "\xE2\x88\x92 5", "1,5", "\"", "\",\""};
     enum { N = sizeof texts / sizeof texts[0] };
     trn_buffer out = {0};
     trn_csv_writer csv = {.out = &out};

@@ -513,7 +513,6 @@ static const struct malformed {
     {"thousands_under_comma", 2, "`41,500` is 41500 with a decimal point and 41.500 with"},
     {"both_decimal_signs", 3, "`20.5` has a decimal point, but `41,5` in line 2 has a decimal comma"},
     {"unclear_in_list", 2, "`35/40.125` is 40.125 with a decimal point and 40125 with"},
-    {"cell_too_long", 3, "a cell is longer than 1 MiB"},
     {"too_many_columns", 1, "more than 4096 cells in a line"},
 };
 
@@ -543,6 +542,10 @@ Test(sheet, file_that_is_not_there)
 {
     trn_faults faults = {0};
     trn_sheet *sheet = NULL;
+    cr_expect_eq(trn_sheet_read_as("no/such.csv", "such.csv", &faults, &sheet), TRN_E_IO);
+    cr_assert_eq(faults.kept, 1);
+    cr_expect_str_eq(faults.list[0].file, "such.csv");
+    trn_faults_free(&faults);
     cr_expect_eq(trn_sheet_read("no/such.csv", &faults, &sheet), TRN_E_IO);
     cr_expect_null(sheet);
     cr_assert_eq(faults.kept, 1);
@@ -581,14 +584,21 @@ Test(sheet, sizes_at_the_limit)
     trn_sheet *s = good_n(text, n + 7);
     cr_expect_eq(strlen(trn_sheet_cell(s, 0, 1)), n);
     trn_sheet_free(s);
+
+    memcpy(text + 6 + n, "x,3\n", 4);
+    trn_faults faults = {0};
+    trn_status status = TRN_OK;
+    cr_expect_null(parse_n(text, n + 10, &faults, &status));
+    cr_assert_eq(faults.kept, 1);
+    cr_expect_eq(faults.list[0].line, 2);
+    cr_expect_not_null(strstr(faults.list[0].text, "a cell is longer than 1 MiB"));
+    trn_faults_free(&faults);
     free(text);
 
     size_t size = (size_t)TRN_FILE_MAX + 1;
     char *large = malloc(size);
     cr_assert_not_null(large);
     memset(large, '\n', size);
-    trn_faults faults = {0};
-    trn_status status = TRN_OK;
     (void)parse_n(large, size, &faults, &status);
     cr_expect_eq(status, TRN_E_INPUT);
     cr_assert_eq(faults.kept, 1);

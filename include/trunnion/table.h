@@ -71,6 +71,9 @@ typedef struct trn_sheet {
 trn_status trn_sheet_read(const char *path, trn_faults *faults, trn_sheet **out);
 trn_status trn_sheet_parse(const char *name, const void *bytes, size_t size, trn_faults *faults,
                            trn_sheet **out);
+/* As trn_sheet_read, under another name in faults (`duty.csv` for cases/x/duty.csv). */
+trn_status trn_sheet_read_as(const char *path, const char *name, trn_faults *faults,
+                             trn_sheet **out);
 void trn_sheet_free(trn_sheet *sheet);
 
 /* Cell of a row and column, never NULL. */

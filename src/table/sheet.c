@@ -426,13 +426,19 @@ trn_status trn_sheet_parse(const char *name, const void *bytes, size_t size, trn
 
 trn_status trn_sheet_read(const char *path, trn_faults *faults, trn_sheet **out)
 {
+    return trn_sheet_read_as(path, path, faults, out);
+}
+
+trn_status trn_sheet_read_as(const char *path, const char *name, trn_faults *faults,
+                             trn_sheet **out)
+{
     *out = NULL;
     FILE *file = fopen(path, "rb");
     if (!file) {
-        trn_fault_add(faults, path, 0, NULL, "%s", strerror(errno));
+        trn_fault_add(faults, name, 0, NULL, "%s", strerror(errno));
         return TRN_E_IO;
     }
-    trn_reader *reader = trn_reader_open(path, faults, TRN_PIECE);
+    trn_reader *reader = trn_reader_open(name, faults, TRN_PIECE);
     trn_status status = reader ? TRN_OK : TRN_E_MEMORY;
     char piece[TRN_PIECE];
     size_t n = 0;
@@ -443,7 +449,7 @@ trn_status trn_sheet_read(const char *path, trn_faults *faults, trn_sheet **out)
     if (reader && error == 0)
         return trn_reader_close(reader, out);
     if (error != 0) {
-        trn_fault_add(faults, path, 0, NULL, "%s", strerror(error));
+        trn_fault_add(faults, name, 0, NULL, "%s", strerror(error));
         status = TRN_E_IO;
     }
     trn_reader_drop(reader);
