@@ -102,8 +102,7 @@ static bool looks_like_title(const record *r, size_t n, size_t chosen)
         if (chosen == SEPARATORS && r[1].count[k] > 0)
             return true; /* one cell above a line of several */
         if (chosen < SEPARATORS && k != chosen && n == 3 && r[1].count[chosen] == 0 &&
-            r[2].count[chosen] == 0 && r[1].count[k] >= r[0].count[chosen] &&
-            r[2].count[k] == r[1].count[k])
+            r[1].count[k] >= r[0].count[chosen] && r[2].count[k] == r[1].count[k])
             return true; /* the lines below are parted by another sign */
     }
     return false;

@@ -10,7 +10,7 @@
 #include <trunnion/file.h>
 #include <unistd.h>
 
-enum { TEMPORARY_MAX = 48, ATTEMPTS = 100 };
+enum { TEMPORARY_MAX = 80, ATTEMPTS = 100 };
 
 typedef struct batch {
     const char *folder;
@@ -31,13 +31,16 @@ static trn_status fail(trn_faults *faults, const char *folder, const char *name,
                        const char *doing)
 {
     trn_buffer path = {0};
-    if (folder && name)
-        trn_buffer_print(&path, "%s/%s", folder, name);
+    if (name && strcmp(folder, ".") == 0)
+        trn_buffer_add(&path, name);
+    else if (name)
+        trn_buffer_print(&path, "%s%s%s", folder, folder[strlen(folder) - 1] == '/' ? "" : "/",
+                         name);
     else
-        trn_buffer_add(&path, folder ? folder : name);
+        trn_buffer_add(&path, folder);
     char reason[128];
     why(reason, sizeof reason, error);
-    trn_fault_add(faults, path.failed ? name : path.text, 0, NULL, "%s: %s", doing, reason);
+    trn_fault_add(faults, path.text ? path.text : "", 0, NULL, "%s: %s", doing, reason);
     trn_buffer_free(&path);
     return error == ENOMEM ? TRN_E_MEMORY : TRN_E_IO;
 }
@@ -123,6 +126,8 @@ static bool write_all(int fd, const char *p, size_t n)
         ssize_t written = write(fd, p, n);
         if (written < 0 && errno == EINTR)
             continue;
+        if (written == 0)
+            errno = EIO;
         if (written <= 0)
             return false;
         p += written;
@@ -147,7 +152,8 @@ static trn_status write_temporary(const batch *b, size_t i)
         error = errno;
         good = false;
     }
-    return good ? TRN_OK : fail(b->faults, b->folder, file->name, error, "the file cannot be written");
+    return good ? TRN_OK
+                : fail(b->faults, b->folder, file->name, error, "the file cannot be written");
 }
 
 static trn_status rename_all(const batch *b)

@@ -148,8 +148,10 @@ size_t trn_number_plain(const char *text, char decimal, char *plain, size_t size
         return 0; /* nobody writes 1,234e5: the mark was a decimal sign of the other kind */
     bool blank = false;
     size_t mark = mark_length(p, decimal, &blank);
-    if (mark == 0 && *p == decimal)
+    if (*p == decimal) {
         mark = 1;
+        blank = false;
+    }
     if (mark > 0 && !blank && isdigit((unsigned char)p[mark]))
         return 0; /* 1.2.3 is no number */
     return (size_t)(p - text);

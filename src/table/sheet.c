@@ -207,6 +207,7 @@ typedef struct feeder {
     size_t piece;
     size_t line;   /* physical line at hand */
     size_t opened; /* line of the last opening quote */
+    size_t before; /* the same of a quote that was open when the line at hand began, else 0 */
     bool quoted;
 } feeder;
 
@@ -219,11 +220,11 @@ static void explain(feeder *f)
         g->stop = TRN_E_MEMORY;
     } else if (error == CSV_ENOMEM || error == CSV_ETOOBIG) {
         stop_with(g, g->line, "a cell is longer than 1 MiB; is a quote not closed?");
-    } else if (f->opened > 0 && f->opened < f->line) {
+    } else if (f->before > 0) {
         (void)snprintf(why, sizeof why,
                        "a misplaced quote; the quoted cell before it began in line %zu: is it "
                        "closed?",
-                       f->opened);
+                       f->before);
         stop_with(g, f->line, why);
     } else {
         stop_with(g, f->line,
@@ -236,6 +237,7 @@ static void explain(feeder *f)
 static void feed_line(feeder *f, const char *p, size_t n)
 {
     grid *g = f->grid;
+    f->before = f->quoted ? f->opened : 0;
     if (!f->quoted) {
         while (n > 0 && *p == ' ') {
             p++;

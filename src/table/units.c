@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* UDUNITS-2 does the converting. A short alias table stands before it, because part of the
- * trade's spelling is unknown there or means something else (gal: an acceleration; PS:
- * petasiemens; deg, cP, rev, Mrev, qt: unknown). */
+ * trade's spelling is unknown there (cP, rev, Mrev, Nm), means something else (gal: an
+ * acceleration; PS: petasiemens; oz: a volume; mph, kph: kilophots) or is rounded (gallon). */
 #include <ctype.h>
+#include <locale.h>
 #include <math.h>
 #include <pthread.h>
 #include <stdbool.h>
@@ -15,20 +16,79 @@
 static const struct alias {
     const char *name, *meaning;
 } aliases[] = {
-    {"deg", "arc_degree"},
-    {"rev", "revolution"},
     {"Mrev", "1e6 revolution"},
+    {"rev", "revolution"},
+    {"r", "revolution"}, /* r/min, as standards write it */
     {"cP", "1e-3 Pa.s"},
-    {"gal", "3.785411784e-3 m3"}, /* US gallon, exact */
-    {"qt", "0.946352946e-3 m3"},  /* US quart, exact */
+    {"mPas", "1e-3 Pa.s"},
+    {"Nm", "N.m"},
+    {"kNm", "1e3 N.m"},
+    {"Nmm", "1e-3 N.m"},
+    {"kWh", "3.6e6 J"},
+    {"gal", "3.785411784e-3 m3"}, /* US gallon of 231 cubic inches, exact */
+    {"gallon", "3.785411784e-3 m3"},
+    {"gallons", "3.785411784e-3 m3"},
+    {"qt", "0.946352946e-3 m3"}, /* a quarter of it */
+    {"quart", "0.946352946e-3 m3"},
+    {"quarts", "0.946352946e-3 m3"},
+    {"pt", "0.473176473e-3 m3"},
+    {"pint", "0.473176473e-3 m3"},
+    {"pints", "0.473176473e-3 m3"},
+    {"floz", "29.5735295625e-6 m3"},
     {"hp", "745.69987158227022 W"}, /* 550 ft.lbf/s, exact */
-    {"PS", "735.49875 W"},          /* 75 kgf.m/s, exact */
+    {"HP", "745.69987158227022 W"},
+    {"horsepower", "745.69987158227022 W"},
+    {"PS", "735.49875 W"}, /* 75 kgf.m/s, exact */
     {"CV", "735.49875 W"},
     {"oz", "28.349523125e-3 kg"}, /* avoirdupois ounce, exact */
     {"mph", "0.44704 m/s"},
+    {"kph", "1e3 m/h"},
     {"ppm", "1e-6"},
     {"lbf", "4.4482216152605 N"},
+    {"kp", "9.80665 N"},
 };
+
+/* Names of plane angles, which the units library derives from a radian that is the number 1:
+ * they are mapped anew, from a radian that is a base unit. */
+#define TURN 6.283185307179586476925
+static const struct angle {
+    const char *name;
+    bool symbol;
+    double radians;
+} angles[] = {
+    {"radian", false, 1},
+    {"radians", false, 1},
+    {"rad", true, 1},
+    {"deg", true, TURN / 360},
+    {"degree", false, TURN / 360},
+    {"degrees", false, TURN / 360},
+    {"arc_degree", false, TURN / 360},
+    {"arc_degrees", false, TURN / 360},
+    {"angular_degree", false, TURN / 360},
+    {"angular_degrees", false, TURN / 360},
+    {"arcdeg", false, TURN / 360},
+    {"\xC2\xB0", true, TURN / 360},
+    {"arc_minute", false, TURN / 21600},
+    {"arc_minutes", false, TURN / 21600},
+    {"arcminute", false, TURN / 21600},
+    {"arcminutes", false, TURN / 21600},
+    {"arcmin", false, TURN / 21600},
+    {"'", true, TURN / 21600},
+    {"grade", false, TURN / 400},
+    {"gon", true, TURN / 400},
+    {"revolution", false, TURN},
+    {"revolutions", false, TURN},
+    {"rotation", false, TURN},
+    {"rotations", false, TURN},
+    {"turn", false, TURN},
+    {"turns", false, TURN},
+    {"circle", false, TURN},
+    {"circles", false, TURN},
+    {"cycle", false, TURN},
+    {"cycles", false, TURN},
+};
+
+enum { TEXT_MAX = 128 }; /* of a unit */
 
 typedef struct pair {
     char *from, *to;
@@ -83,21 +143,34 @@ static void spell(const char *text, trn_buffer *out)
     }
 }
 
+/* Without outer blanks, and with plain ones inside. */
+static bool plain_text(const char *text, char *plain)
+{
+    size_t n = 0;
+    for (const char *p = text; *p; p++) {
+        bool blank = isspace((unsigned char)*p);
+        if (strncmp(p, "\xC2\xA0", 2) == 0) { /* U+00A0 */
+            blank = true;
+            p++;
+        }
+        if (n + 1 >= TEXT_MAX)
+            return false;
+        if (!blank || n > 0)
+            plain[n++] = blank ? ' ' : *p;
+    }
+    while (n > 0 && plain[n - 1] == ' ')
+        n--;
+    plain[n] = '\0';
+    return true;
+}
+
 static ut_unit *parse(const char *text)
 {
-    char plain[128];
-    const char *start = text;
-    while (isspace((unsigned char)*start))
-        start++;
-    size_t n = strlen(start);
-    while (n > 0 && isspace((unsigned char)start[n - 1]))
-        n--;
-    if (n == 0)
-        return ut_get_dimensionless_unit_one(units);
-    if (n >= sizeof plain)
+    char plain[TEXT_MAX];
+    if (!plain_text(text, plain))
         return NULL;
-    memcpy(plain, start, n);
-    plain[n] = '\0';
+    if (plain[0] == '\0' || strcmp(plain, "-") == 0)
+        return ut_get_dimensionless_unit_one(units);
     trn_buffer spelled = {0};
     spell(plain, &spelled);
     ut_unit *unit = spelled.failed ? NULL : ut_parse(units, spelled.text, UT_UTF8);
@@ -105,30 +178,35 @@ static ut_unit *parse(const char *text)
     return unit;
 }
 
-static bool asks_rotation(const char *to)
+/* Two points give the line, a third shows that it is one (a logarithmic unit has none). The
+ * points are far apart, so that an offset takes no digits from the scale. */
+static bool line_of(const cv_converter *converter, double *scale, double *offset)
 {
-    return strcmp(to, "rpm") == 0 || strcmp(to, "rad/s") == 0;
+    const double far = 1099511627776.0; /* 2^40 */
+    double zero = cv_convert_double(converter, 0.0);
+    double a = zero == 0 ? cv_convert_double(converter, 1.0)
+                         : (cv_convert_double(converter, far) - zero) / far;
+    if (fabs(a - 1) < 1e-15)
+        a = 1;
+    double third = cv_convert_double(converter, 3.0);
+    if (!isfinite(zero) || !isfinite(a) || a == 0 ||
+        !(fabs(third - (3 * a + zero)) <= 1e-9 * (fabs(3 * a) + fabs(zero))))
+        return false;
+    *scale = a;
+    *offset = zero;
+    return true;
 }
 
 static trn_status look_up(const char *from, const char *to, double *scale, double *offset)
 {
-    if (asks_rotation(to) && strstr(from, "Hz"))
-        return TRN_E_UNIT;
     ut_unit *a = parse(from);
     ut_unit *b = parse(to);
     trn_status status = TRN_E_UNIT;
     if (a && b && ut_are_convertible(a, b)) {
         cv_converter *converter = ut_get_converter(a, b);
-        if (converter) {
-            double zero = cv_convert_double(converter, 0.0);
-            double one = cv_convert_double(converter, 1.0);
-            if (isfinite(zero) && isfinite(one)) {
-                *scale = zero == 0.0 ? one : one - zero;
-                *offset = zero;
-                status = TRN_OK;
-            }
-            cv_free(converter);
-        }
+        if (converter && line_of(converter, scale, offset))
+            status = TRN_OK;
+        cv_free(converter);
     }
     ut_free(a);
     ut_free(b);
@@ -146,15 +224,90 @@ static size_t hash(const char *from, const char *to)
     return h % SLOTS;
 }
 
+/* A name or symbol for a unit, in place of the one that it has; frees the unit. */
+static bool map(const char *name, bool symbol, ut_unit *unit)
+{
+    ut_encoding encoding = (unsigned char)name[0] < 0x80 ? UT_ASCII : UT_UTF8;
+    if (symbol) {
+        (void)ut_unmap_symbol_to_unit(units, name, encoding);
+        (void)ut_unmap_name_to_unit(units, name, encoding);
+    } else {
+        (void)ut_unmap_name_to_unit(units, name, encoding);
+    }
+    ut_status status = !unit ? UT_OS
+                     : symbol ? ut_map_symbol_to_unit(name, encoding, unit)
+                              : ut_map_name_to_unit(name, encoding, unit);
+    ut_free(unit);
+    return status == UT_SUCCESS;
+}
+
+static bool map_angles(void)
+{
+    ut_unit *radian = ut_new_base_unit(units);
+    ut_unit *minute = ut_get_unit_by_name(units, "minute");
+    bool good = radian && minute;
+    for (size_t i = 0; good && i < sizeof angles / sizeof angles[0]; i++)
+        good = map(angles[i].name, angles[i].symbol, ut_scale(angles[i].radians, radian));
+    ut_unit *turn = good ? ut_scale(TURN, radian) : NULL;
+    good = good && map("rpm", true, ut_divide(turn, minute));
+    ut_free(turn);
+    ut_free(minute);
+    ut_free(radian);
+    return good;
+}
+
 static bool start(void)
 {
     if (!units && !unusable) {
         ut_set_error_message_handler(ut_ignore);
         units = ut_read_xml(NULL);
         cache = calloc(SLOTS, sizeof *cache);
-        unusable = !units || !cache;
+        unusable = !units || !cache || !map_angles();
     }
     return !unusable;
+}
+
+/* The units library reads numbers with the locale's decimal sign, in its own tables too. */
+static trn_status look_up_plain(const char *from, const char *to, double *scale, double *offset)
+{
+    locale_t plain = newlocale(LC_NUMERIC_MASK | LC_CTYPE_MASK, "C", (locale_t)0);
+    if (plain == (locale_t)0)
+        return TRN_E_MEMORY;
+    locale_t before = uselocale(plain);
+    trn_status status = start() ? look_up(from, to, scale, offset) : TRN_E_UNIT;
+    (void)uselocale(before);
+    freelocale(plain);
+    return status;
+}
+
+/* Under the lock. A pair that is new is kept, with its refusal where it has one. */
+static trn_status answer(const char *from, const char *to, double *scale, double *offset)
+{
+    size_t i = hash(from, to);
+    while (cache && cache[i].from &&
+           (strcmp(cache[i].from, from) != 0 || strcmp(cache[i].to, to) != 0))
+        i = (i + 1) % SLOTS;
+    if (cache && cache[i].from) {
+        *scale = cache[i].scale;
+        *offset = cache[i].offset;
+        return cache[i].status;
+    }
+    trn_status status = look_up_plain(from, to, scale, offset);
+    if (!cache || cached >= SLOTS / 4 * 3 || status == TRN_E_MEMORY || strlen(from) > TEXT_MAX ||
+        strlen(to) > TEXT_MAX)
+        return status;
+    char *key_from = trn_text_copy(from);
+    char *key_to = key_from ? trn_text_copy(to) : NULL;
+    if (key_to) {
+        i = hash(from, to);
+        while (cache[i].from)
+            i = (i + 1) % SLOTS;
+        cache[i] = (pair){key_from, key_to, *scale, *offset, status};
+        cached++;
+    } else {
+        free(key_from);
+    }
+    return status;
 }
 
 trn_status trn_unit_convert(const char *from, const char *to, double *scale, double *offset)
@@ -164,37 +317,15 @@ trn_status trn_unit_convert(const char *from, const char *to, double *scale, dou
         *offset = 0;
         return TRN_OK;
     }
+    double a = 1;
+    double b = 0;
     pthread_mutex_lock(&lock);
-    trn_status status = TRN_E_UNIT;
-    if (start()) {
-        size_t i = hash(from, to);
-        while (cache[i].from && (strcmp(cache[i].from, from) != 0 || strcmp(cache[i].to, to) != 0))
-            i = (i + 1) % SLOTS;
-        if (cache[i].from) {
-            status = cache[i].status;
-            if (status == TRN_OK) {
-                *scale = cache[i].scale;
-                *offset = cache[i].offset;
-            }
-        } else {
-            double a = 1;
-            double b = 0;
-            status = look_up(from, to, &a, &b);
-            char *key_from = cached < SLOTS / 4 * 3 ? trn_text_copy(from) : NULL;
-            char *key_to = key_from ? trn_text_copy(to) : NULL;
-            if (key_from && key_to) {
-                cache[i] = (pair){key_from, key_to, a, b, status};
-                cached++;
-            } else {
-                free(key_from);
-            }
-            if (status == TRN_OK) {
-                *scale = a;
-                *offset = b;
-            }
-        }
-    }
+    trn_status status = answer(from, to, &a, &b);
     pthread_mutex_unlock(&lock);
+    if (status == TRN_OK) {
+        *scale = a;
+        *offset = b;
+    }
     return status;
 }
 
