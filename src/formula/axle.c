@@ -273,8 +273,8 @@ const trn_formula trn_formulas_axle[] = {
         .what = "which way an axle turns, from the rotation of one of its gears",
         .equation = "bevel: cw with apex + or ccw with apex - gives 1, else -1\n"
                     "spur, helical: ccw gives 1, cw -1\nthe mate turns the other way",
-        .validity = "bevel seen from the large end toward the apex; spur and helical from the + end, "
-                    "both axles with + on the same side",
+        .validity = "bevel seen from the large end toward the apex; spur and helical from the + "
+                    "end, both axles with + on the same side",
         .source = "AXLE-FRAME",
         .standing = "derived",
         .example = "kind=spiral_bevel apex=+ rotation=cw",
@@ -320,8 +320,8 @@ const trn_formula trn_formulas_axle[] = {
         .name = "axle.couple",
         .what = "radial load that the couple of a joint adds at each bearing",
         .equation = "F = M_p/|L|",
-        .validity = "M_p >= 0, L not 0; added in magnitude, the safe side: the couple turns against "
-                    "the tooth force",
+        .validity = "M_p >= 0, L not 0; added in magnitude, the safe side: the couple turns "
+                    "against the tooth force",
         .source = "AXLE-STATICS; AXLE-CHOICE",
         .standing = "derived, addition in magnitude practice",
         .example = "M_p=74.3948N.m L=70mm",
