@@ -18,6 +18,7 @@
     X(heat)              \
     X(wear)              \
     X(interval)          \
+    X(mechanism)         \
     X(life)              \
     X(evidence)          \
     X(spectrum)
