@@ -31,6 +31,9 @@ typedef struct trn_grease_factors {
     double f;
 } trn_grease_factors;
 
+/* Floor of that product. */
+extern const double trn_interval_product_floor;
+
 /* Factors of a greasing interval against an ideal condition.
  *
  *   straight lines through the edges of the worksheet's bands, constant outside; dust in ln C;

@@ -91,6 +91,16 @@ extern "C" {
     X(TRN_STEP_INTERVAL_INTAKE, "interval.intake")                                    \
     X(TRN_STEP_INTERVAL_BUDGET, "interval.budget")                                    \
     X(TRN_STEP_INTERVAL_VISITS, "interval.visits")                                    \
+    X(TRN_STEP_INTERVAL_ADD_RATE, "interval.add_rate")                                \
+    X(TRN_STEP_INTERVAL_ADD_LIFE, "interval.add_life")                                \
+    X(TRN_STEP_INTERVAL_ADD_WATER, "interval.add_water")                              \
+    X(TRN_STEP_INTERVAL_ADD_DUST, "interval.add_dust")                                \
+    X(TRN_STEP_INTERVAL_AGEING, "interval.ageing")                                    \
+    X(TRN_STEP_INTERVAL_DRYING, "interval.drying")                                    \
+    X(TRN_STEP_INTERVAL_TIME_TO, "interval.time_to")                                  \
+    X(TRN_STEP_INTERVAL_ADDITIVE_RATE, "interval.additive_rate")                      \
+    X(TRN_STEP_INTERVAL_GREASE_RATIO, "interval.grease_ratio")                        \
+    X(TRN_STEP_INTERVAL_ANCHORED, "interval.anchored")                                \
     X(TRN_STEP_STATISTICS_EXTENSION_LIMIT, "statistics.extension_limit")              \
     X(TRN_STEP_STATISTICS_WEIBULL_PROBABILITY, "statistics.weibull_probability")      \
     X(TRN_STEP_STATISTICS_WEIBULL_LIFE, "statistics.weibull_life")                    \

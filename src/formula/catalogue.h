@@ -21,6 +21,7 @@
     X(heat)              \
     X(wear)              \
     X(interval)          \
+    X(mechanism)         \
     X(life)              \
     X(evidence)          \
     X(spectrum)

@@ -44,7 +44,7 @@ static const knee dust_knees[] = {{3, 1.0}, {15, 0.7}, {50, 0.4}, {150, 0.1}};
 static const knee shock_knees[] = {{1.0, 1.0}, {1.25, 0.9}, {1.5, 0.7}, {1.75, 0.4}, {2.25, 0.1}};
 static const knee load_knees[] = {{0.10, 1.0}, {0.15, 0.7}, {0.25, 0.4}, {0.35, 0.1}};
 /* GfT3, memory: below it automatic feed, better seal or another joint */
-static const double product_floor = 0.1;
+const double trn_interval_product_floor = 0.1;
 
 /* Straight between the knees, constant outside; logarithmic: straight in ln x. */
 static double along(const knee *k, size_t n, double x, int logarithmic)
@@ -78,7 +78,7 @@ trn_status trn_interval_grease_factor(double dust, double shock, double t_k, dou
         .load = ALONG(load_knees, load, 0),
         .motion = motion > 1 ? 1 / motion : 1,
     };
-    f.f = fmax(product_floor, f.dust * f.shock * f.heat * f.load * f.motion);
+    f.f = fmax(trn_interval_product_floor, f.dust * f.shock * f.heat * f.load * f.motion);
     *factors = f;
     return TRN_OK;
 }
