@@ -164,7 +164,7 @@ trn_status trn_joint_compound_angle(double h_rad, double v_rad, trn_joint_views 
  * Valid for rigid shafts; ends parallel (Z) and bent the same way twice (W) alike.
  * Source:   composition of the two motions; roles of the angles and the phase [JointF1]
  * Standing: derived; roles published
- * Checked by tests/published/joint.csv, tests/joint.c (chain of vectors) */
+ * Checked by tests/published/joint.csv, tests/joint_pair.c (chain of vectors) */
 trn_status trn_joint_pair(double beta1_rad, double beta2_rad, double epsilon_rad,
                           double *beta_e_rad, double *fluctuation);
 
@@ -173,7 +173,7 @@ trn_status trn_joint_pair(double beta1_rad, double beta2_rad, double epsilon_rad
  * Status:   TRN_E_DOMAIN
  * Source:   composition of the two motions
  * Standing: derived
- * Checked by tests/joint.c (search over trn_joint_turn) */
+ * Checked by tests/joint_pair.c (chain of vectors in space) */
 trn_status trn_joint_pair_phase(double beta1_rad, double beta2_rad, double epsilon_rad,
                                 double *theta0_rad);
 
@@ -188,7 +188,7 @@ trn_status trn_joint_pair_phase(double beta1_rad, double beta2_rad, double epsil
  * Status:   TRN_E_DOMAIN
  * Source:   two joints in turn
  * Standing: derived
- * Checked by tests/joint.c (chain of vectors in space) */
+ * Checked by tests/joint_pair.c (chain of vectors in space) */
 trn_status trn_joint_turn(double beta1_rad, double beta2_rad, double epsilon_rad,
                           double theta_rad, double *tube_ratio, double *out_ratio);
 
@@ -207,7 +207,7 @@ trn_status trn_joint_turn(double beta1_rad, double beta2_rad, double epsilon_rad
  * Status:   TRN_E_DOMAIN
  * Source:   composition of the motions
  * Standing: derived
- * Checked by tests/joint.c */
+ * Checked by tests/joint_pair.c */
 trn_status trn_joint_chain(const double *beta_rad, const double *epsilon_rad, size_t n,
                            double *beta_e_rad, double *theta0_rad);
 
@@ -232,14 +232,14 @@ typedef struct trn_joint_space {
  * Valid for a joint below 1e-9 rad counts as straight: beta_e is then the other angle.
  * Source:   geometry
  * Standing: derived
- * Checked by tests/published/joint.csv, tests/joint.c (chain of vectors) */
+ * Checked by tests/published/joint.csv, tests/joint_pair.c (chain of vectors) */
 trn_status trn_joint_pair_space(double h1_rad, double v1_rad, double h2_rad, double v2_rad,
                                 double h3_rad, double v3_rad, double offset_rad,
                                 trn_joint_space *space);
 
 /* The same from three directions of any length above 0 along the power flow.
  * Status:   TRN_E_DOMAIN
- * Checked by tests/joint.c */
+ * Checked by tests/joint_pair.c */
 trn_status trn_joint_pair_axes(const double axis1[3], const double axis2[3],
                                const double axis3[3], double offset_rad, trn_joint_space *space);
 
@@ -256,7 +256,7 @@ trn_status trn_joint_pair_axes(const double axis1[3], const double axis2[3],
  * Valid for no friction, massless cross.
  * Source:   statics of the cross
  * Standing: derived
- * Checked by tests/published/joint.csv, tests/joint.c */
+ * Checked by tests/published/joint.csv, tests/joint_pair.c */
 trn_status trn_joint_secondary_couple(double torque_nm, double beta_rad, double *driving_nm,
                                       double *driven_nm);
 
@@ -269,7 +269,7 @@ trn_status trn_joint_secondary_couple(double torque_nm, double beta_rad, double 
  * Status:   TRN_E_DOMAIN
  * Source:   statics of the cross
  * Standing: derived
- * Checked by tests/joint.c */
+ * Checked by tests/joint_pair.c */
 trn_status trn_joint_couple(double torque_nm, double beta_rad, double theta_rad,
                             double couple_nm[3]);
 
@@ -289,7 +289,7 @@ typedef enum trn_joint_shape {
  * Valid for one plane, yokes of the tube in line.
  * Source:   balance of the tube
  * Standing: derived
- * Checked by tests/joint.c */
+ * Checked by tests/joint_pair.c */
 trn_status trn_joint_transverse_force(double torque_nm, double beta1_rad, double beta2_rad,
                                       double length_m, trn_joint_shape shape, double *force_n);
 
@@ -303,7 +303,7 @@ trn_status trn_joint_transverse_force(double torque_nm, double beta1_rad, double
  * Status:   TRN_E_DOMAIN, TRN_E_CONVERGE
  * Source:   load T/(2 R cos d) of a trunnion, averaged
  * Standing: derived
- * Checked by tests/published/joint.csv, tests/joint.c (hypergeometric form) */
+ * Checked by tests/published/joint.csv, tests/joint_load.c (quadrature, hypergeometric form) */
 trn_status trn_joint_load_growth(double beta_rad, double *k_beta, double *k_other);
 
 typedef struct trn_joint_life {
@@ -331,7 +331,7 @@ typedef struct trn_joint_life {
  *           callers that know the needles).
  * Source:   roller exponent 10/3 [JointISO281]; travel 4 beta a turn [JointT2]
  * Standing: exponent published, travel and growth derived
- * Checked by tests/published/joint.csv, tests/joint.c */
+ * Checked by tests/published/joint.csv, tests/joint_load.c */
 trn_status trn_joint_cross_life(double rating_n, double arm_m, double torque_nm,
                                 double omega_rad_s, double beta_rad, double shock, bool growth,
                                 trn_joint_life *life);
@@ -346,7 +346,7 @@ trn_status trn_joint_cross_life(double rating_n, double arm_m, double torque_nm,
  * Status:   TRN_E_DOMAIN
  * Source:   motion of the needle set; notion [JointR1; JointR2]
  * Standing: derived, notion published
- * Checked by tests/published/joint.csv, tests/joint.c */
+ * Checked by tests/published/joint.csv, tests/joint_load.c */
 trn_status trn_joint_critical_oscillation(double needles, double gamma, double *inner_rad,
                                           double *outer_rad);
 
@@ -362,7 +362,7 @@ trn_status trn_joint_critical_oscillation(double needles, double gamma, double *
  * Status:   TRN_E_DOMAIN
  * Source:   friction work over a turn with the growth of the load
  * Standing: derived
- * Checked by tests/published/joint.csv, tests/joint.c (quadrature) */
+ * Checked by tests/published/joint.csv, tests/joint_load.c (quadrature) */
 trn_status trn_joint_heat(double torque_nm, double omega_rad_s, double beta_rad, double mu,
                           double r_over_arm, double *loss_w);
 

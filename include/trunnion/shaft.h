@@ -217,7 +217,7 @@ typedef struct trn_shaft_layout {
  * Status:   TRN_E_DOMAIN, also where a joint reaches 90 deg
  * Source:   plane geometry
  * Standing: derived
- * Checked by tests/published/joint.csv, tests/shaft.c */
+ * Checked by tests/published/joint.csv, tests/shaft_layout.c */
 trn_status trn_shaft_hitch(double x_m, double z_m, double pitch_rad, trn_shaft_layout *layout);
 
 /* Drawbar: hitch pin x behind joint 1 and y before joint 2, turned by psi.
@@ -229,7 +229,7 @@ trn_status trn_shaft_hitch(double x_m, double z_m, double pitch_rad, trn_shaft_l
  * Status:   TRN_E_DOMAIN, also where a joint reaches 90 deg
  * Source:   plane geometry
  * Standing: derived
- * Checked by tests/published/joint.csv, tests/shaft.c */
+ * Checked by tests/published/joint.csv, tests/shaft_layout.c */
 trn_status trn_shaft_drawbar(double x_m, double y_m, double psi_rad, trn_shaft_layout *layout);
 
 /* Wing: hinge at the origin, joint 1 at (-a, h1), joint 2 at (b, h2) when level, turned by tau.
@@ -242,7 +242,7 @@ trn_status trn_shaft_drawbar(double x_m, double y_m, double psi_rad, trn_shaft_l
  * Status:   TRN_E_DOMAIN, also where a joint reaches 90 deg
  * Source:   plane geometry
  * Standing: derived
- * Checked by tests/published/joint.csv, tests/shaft.c */
+ * Checked by tests/published/joint.csv, tests/shaft_layout.c */
 trn_status trn_shaft_wing(double a_m, double h1_m, double b_m, double h2_m, double tau_rad,
                           trn_shaft_layout *layout);
 
@@ -267,14 +267,14 @@ typedef struct trn_shaft_four_bar {
  * Status:   TRN_E_DOMAIN, also where the links do not close or a joint reaches 90 deg
  * Source:   plane geometry
  * Standing: derived
- * Checked by tests/shaft.c */
+ * Checked by tests/shaft_layout.c */
 trn_status trn_shaft_linkage(trn_shaft_four_bar linkage, double *pitch_rad,
                              trn_shaft_layout *layout);
 
 /* Rotation of a machine, R = Rz(yaw) Ry(-pitch) Rx(roll), right-handed about z, y, x; row by row.
  * Given:    yaw_rad, roll_rad between -pi and pi; pitch_rad between -pi/2 and pi/2
  * Status:   TRN_E_DOMAIN
- * Checked by tests/shaft.c */
+ * Checked by tests/shaft_layout.c */
 trn_status trn_shaft_attitude(double yaw_rad, double pitch_rad, double roll_rad,
                               double rotation[9]);
 
@@ -287,7 +287,7 @@ trn_status trn_shaft_attitude(double yaw_rad, double pitch_rad, double roll_rad,
  * Status:   TRN_E_DOMAIN, also where a joint is bent by 90 deg or more
  * Source:   geometry
  * Standing: derived
- * Checked by tests/shaft.c */
+ * Checked by tests/shaft_layout.c */
 trn_status trn_shaft_between(const double point1_m[3], const double axis1[3],
                              const double point2_m[3], const double axis3[3], double offset_rad,
                              double *length_m, trn_joint_space *space);
@@ -304,7 +304,7 @@ trn_status trn_shaft_between(const double point1_m[3], const double axis1[3],
  * Status:   TRN_E_DOMAIN
  * Source:   geometry
  * Standing: derived
- * Checked by tests/shaft.c */
+ * Checked by tests/shaft_layout.c */
 trn_status trn_shaft_hitch_space(const double hitch_point_m[3], double d_m, double e_m,
                                  double yaw_rad, double pitch_rad, double roll_rad,
                                  double offset_rad, double *length_m, trn_joint_space *space);

@@ -631,7 +631,7 @@ const trn_source trn_sources_joint[] = {
      "published"},
     {"JointDerived",
      "derived here from geometry, statics or dynamics; compared with chains of vectors or "
-     "numerical solutions in tests/joint.c and tests/shaft.c",
+     "numerical solutions in the tests",
      "derived"},
     {"JointPractice", "common practice of the trade, no source", "practice"},
 };

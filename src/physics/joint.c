@@ -98,7 +98,7 @@ trn_status trn_joint_angle_for_fluctuation(double fluctuation, double *beta_rad)
 }
 
 /* With t = tan^2 beta the equation is t g(s) = f, s = t/(1 + t). g changes so slowly that
- * t <- f/g(t) closes the distance at least fivefold a step; it starts at the small-angle value. */
+ * t <- f/g(t) closes the distance at least ninefold a step; it starts at the small-angle value. */
 trn_status trn_joint_angle_for_acceleration(double omega_rad_s, double alpha_rad_s2,
                                             double *beta_rad)
 {
