@@ -16,7 +16,8 @@ LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lpthread -lm
 LIB_SRC := $(filter-out src/cli/%,$(wildcard src/*/*.c))
 CLI_SRC := $(wildcard src/cli/*.c)
 TEST_SRC := $(wildcard tests/*.c)
-LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
+LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o) $(BUILD)/built_in.o
+CHECKS := $(filter-out %/notmet.csv,$(wildcard tests/published/*.csv))
 CLI_OBJ := $(CLI_SRC:%.c=$(BUILD)/%.o)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 
@@ -30,6 +31,14 @@ help: ## this list
 
 $(BUILD)/%.o: %.c Makefile
 	@mkdir -p $(@D)
+	$(CC) $(ALL_CFLAGS) -c $< -o $@
+
+$(BUILD)/built_in.c: scripts/built-in.sh $(CHECKS)
+	@mkdir -p $(@D)
+	sh scripts/built-in.sh $(CHECKS) > $@.part
+	mv $@.part $@
+
+$(BUILD)/built_in.o: $(BUILD)/built_in.c
 	$(CC) $(ALL_CFLAGS) -c $< -o $@
 
 $(BUILD)/libtrunnion.a: $(LIB_OBJ)

@@ -27,6 +27,15 @@ typedef struct trn_checks {
 trn_status trn_prove_file(const char *path, trn_faults *faults, trn_checks *checks);
 trn_status trn_prove_bytes(const char *name, const void *bytes, size_t size, trn_faults *faults,
                            trn_checks *checks);
+/* The published checks that are built into the library: tests/published/SUBJECT.csv, line by
+ * line, each list ended by NULL. */
+typedef struct trn_built_in_file {
+    const char *name;
+    const char *const *lines;
+} trn_built_in_file;
+extern const trn_built_in_file trn_built_in[];
+extern const size_t trn_built_in_count;
+
 void trn_checks_free(trn_checks *checks);
 
 #ifdef __cplusplus

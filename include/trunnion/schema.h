@@ -50,6 +50,9 @@ const trn_table *trn_table_find(const char *name);
 /* machine.csv, one row whose columns are its quantities */
 const trn_table *trn_table_head(void);
 
+/* Column of a table by name, NULL if it has none. */
+const trn_column *trn_column_find(const trn_table *table, const char *name);
+
 /* Row i of a table. */
 void *trn_table_row(const trn_machine *machine, const trn_table *table, size_t i);
 size_t trn_table_rows(const trn_machine *machine, const trn_table *table);

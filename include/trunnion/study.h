@@ -136,13 +136,13 @@ typedef struct trn_gear_row { /* with shock, of the condition */
 enum { TRN_CASES_MAX = 9 };
 
 /* Loads of a bearing in a condition for one scale of the loads. */
-typedef struct trn_bearing_load {
+typedef struct trn_load_row {
     bool known;
     double fr_n, radial_y_n, radial_z_n; /* fr with the couple, radial without */
     size_t cases;
     double share[TRN_CASES_MAX], fa_n[TRN_CASES_MAX]; /* case 0: without shaft thrust */
     trn_remarks remarks;
-} trn_bearing_load;
+} trn_load_row;
 
 typedef struct trn_heat_row {
     size_t condition, gearbox;
@@ -177,12 +177,13 @@ typedef struct trn_results {
     trn_joint_row *joints; /* condition by condition, then `all`, then unused positions */
     size_t joints_count;
     trn_gear_row *gears;           /* [condition * gears + gear] */
-    trn_bearing_load *loads;       /* with shock, [condition * bearings + bearing] */
-    trn_bearing_load *loads_mean;  /* mean torque, the same */
+    trn_load_row *loads;       /* with shock, [condition * bearings + bearing] */
+    trn_load_row *loads_mean;  /* mean torque, the same */
     trn_heat_row *heat;            /* [condition * gearboxes + gearbox] */
     trn_bearing_row *bearings;     /* [condition * bearings + bearing], then over the duty */
     trn_gearbox_row *gearboxes;
     trn_point_row *points;
+    struct trn_duty_state *states; /* room for the duty as a point sees it */
 } trn_results;
 
 trn_results *trn_results_new(const trn_machine *machine);

@@ -24,7 +24,6 @@ double *trn_cell_number(const trn_column *column, void *row);
 const char *trn_cell_text(const trn_column *column, const void *row);
 
 /* Column of a table by name, NULL if it has none; the most similar name otherwise. */
-const trn_column *trn_column_find(const trn_table *table, const char *name);
 const char *trn_column_nearest(const trn_table *table, const char *name);
 /* Number of letters to change; for `did you mean`. */
 size_t trn_edit_distance(const char *a, const char *b);

@@ -69,11 +69,13 @@ trn_cleanliness trn_cleanliness_of(const trn_machine *m, size_t gearbox, trn_tra
     const trn_gearbox *g = &m->gearboxes[gearbox];
     trn_trace_scope(trace, "cleanliness", "", g->gearbox);
     if (g->cleanliness) {
-        trn_cleanliness_class clean = TRN_CLASS_BEYOND;
-        if (trn_bearing_class_of_text(g->cleanliness, &clean) < 0)
+        double number[2];
+        double clean = TRN_CLASS_BEYOND;
+        if (trn_bearing_code_of_text(g->cleanliness, &number[0], &number[1]) < 0 ||
+            trn_step(trace, TRN_STEP_BEARING_CLASS_OF_CODE, number, &clean) < 0)
             return (trn_cleanliness){.remark = TRN_M_BAD_CODE, .text = g->cleanliness};
         return (trn_cleanliness){
-            .known = true, .clean = clean, .beyond = clean == TRN_CLASS_BEYOND};
+            .known = true, .clean = (trn_cleanliness_class)clean, .beyond = clean == TRN_CLASS_BEYOND};
     }
     double change = trn_manual_change(m, gearbox);
     double source = trn_dust_source(m, gearbox);

@@ -61,7 +61,7 @@ static bool add_bearings(const trn_machine *m, const trn_results *r, size_t cond
             continue;
         if (parts->bearings_n == TRN_BALANCE_BEARINGS_MAX)
             return false;
-        const trn_bearing_load *load = &r->loads_mean[condition * m->bearings_count + i];
+        const trn_load_row *load = &r->loads_mean[condition * m->bearings_count + i];
         trn_balance_bearing *out = &parts->bearings[parts->bearings_n++];
         *out = (trn_balance_bearing){.name = b->bearing,
                                      .kind = (trn_friction_kind)b->kind,

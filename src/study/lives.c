@@ -133,8 +133,8 @@ static void evaluate_row(const trn_machine *m, const trn_results *r, size_t cond
     const trn_joint_row *shaft =
         trn_results_joint(r, condition, m->gearboxes[gearbox].shaft_index);
     const trn_heat_row *heat = &r->heat[condition * m->gearboxes_count + gearbox];
-    const trn_bearing_load *load = &r->loads[condition * m->bearings_count + bearing];
-    const trn_bearing_load *mean = &r->loads_mean[condition * m->bearings_count + bearing];
+    const trn_load_row *load = &r->loads[condition * m->bearings_count + bearing];
+    const trn_load_row *mean = &r->loads_mean[condition * m->bearings_count + bearing];
     clear(row, condition, bearing);
     trn_trace_scope(trace, "life", m->duty[condition].condition, b->bearing);
     double omega = shaft->speed_rpm * trn_rpm * axle->ratio;

@@ -141,7 +141,7 @@ static trn_status add_mesh(const trn_machine *m, size_t gear, int sense, const t
                    t->ft,
                    t->fr,
                    t->fa,
-                   g->kind <= TRN_SPIRAL_BEVEL ? g->apex : NAN,
+                   g->kind <= TRN_SPIRAL_BEVEL ? (double)g->apex : NAN,
                    g->hand,
                    g->azimuth,
                    g->station,
@@ -200,7 +200,7 @@ static trn_status induced(const trn_bearing *b, double fr, double *s, trn_trace 
 
 static trn_status thrust_cases(const trn_machine *m, const trn_axle *axle, double k_n,
                                double largest, const attached *at, double scale,
-                               trn_bearing_load *a, trn_bearing_load *b, trn_trace *trace)
+                               trn_load_row *a, trn_load_row *b, trn_trace *trace)
 {
     const trn_bearing *bearing_a = &m->bearings[axle->bearing[0]];
     const trn_bearing *bearing_b = &m->bearings[axle->bearing[1]];
@@ -256,8 +256,8 @@ static void compare_side_force(const trn_machine *m, const trn_results *r, size_
 }
 
 static trn_status axle_loads(const trn_machine *m, const trn_results *r, size_t condition,
-                             size_t index, double scale, trn_bearing_load *a,
-                             trn_bearing_load *b, trn_trace *trace)
+                             size_t index, double scale, trn_load_row *a,
+                             trn_load_row *b, trn_trace *trace)
 {
     const trn_axle *axle = &m->axles[index];
     statics s;
@@ -290,15 +290,15 @@ static trn_status axle_loads(const trn_machine *m, const trn_results *r, size_t 
 }
 
 static void evaluate_axle(const trn_machine *m, const trn_results *r, size_t condition,
-                          size_t index, double scale, trn_bearing_load *loads, trn_trace *trace)
+                          size_t index, double scale, trn_load_row *loads, trn_trace *trace)
 {
     const trn_axle *axle = &m->axles[index];
-    trn_bearing_load *a = NULL;
-    trn_bearing_load *b = NULL;
+    trn_load_row *a = NULL;
+    trn_load_row *b = NULL;
     for (size_t i = 0; i < m->bearings_count; i++)
         if (m->bearings[i].axle_index == index) {
-            trn_bearing_load *load = &loads[condition * m->bearings_count + i];
-            *load = (trn_bearing_load){
+            trn_load_row *load = &loads[condition * m->bearings_count + i];
+            *load = (trn_load_row){
                 .fr_n = NAN, .radial_y_n = NAN, .radial_z_n = NAN, .cases = 0};
             if (axle->bearing_count != 2)
                 trn_remark_add(&load->remarks, TRN_M_TWO_BEARINGS, NULL,

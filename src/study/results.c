@@ -122,7 +122,8 @@ static bool make_rows(trn_results *r, const trn_machine *m)
     r->bearings = calloc((states + 1) * m->bearings_count + 1, sizeof *r->bearings);
     r->gearboxes = calloc(m->gearboxes_count + 1, sizeof *r->gearboxes);
     r->points = calloc(m->points_count + 1, sizeof *r->points);
-    return r->joints && r->gears && r->loads && r->loads_mean && r->heat && r->bearings &&
+    r->states = calloc(states + 1, sizeof *r->states);
+    return r->states && r->joints && r->gears && r->loads && r->loads_mean && r->heat && r->bearings &&
            r->gearboxes && r->points;
 }
 
@@ -149,6 +150,7 @@ void trn_results_free(trn_results *results)
     free(results->bearings);
     free(results->gearboxes);
     free(results->points);
+    free(results->states);
     free(results);
 }
 

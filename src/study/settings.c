@@ -23,6 +23,20 @@ static const trn_geometry *dimension_row(const trn_machine *m, const trn_setting
     return NULL;
 }
 
+/* Bent the same way at both joints: the normals of the two joint planes point alike. */
+static bool bent_alike(const trn_position *p)
+{
+    double a[3][3] = {{1, tan(p->drive_plan), tan(p->drive_side)},
+                      {1, tan(p->tube_plan), tan(p->tube_side)},
+                      {1, tan(p->driven_plan), tan(p->driven_side)}};
+    double n[2][3];
+    for (size_t k = 0; k < 2; k++)
+        for (size_t i = 0; i < 3; i++)
+            n[k][i] = a[k][(i + 1) % 3] * a[k + 1][(i + 2) % 3] -
+                      a[k][(i + 2) % 3] * a[k + 1][(i + 1) % 3];
+    return n[0][0] * n[1][0] + n[0][1] * n[1][1] + n[0][2] * n[1][2] > 0;
+}
+
 static trn_status from_slopes(const trn_machine *m, const trn_position *p, trn_setting *s,
                               trn_trace *trace)
 {
@@ -41,20 +55,6 @@ static trn_status from_slopes(const trn_machine *m, const trn_position *p, trn_s
     s->zeta_rad = out[2];
     s->angle_equivalent_rad = shaft->kind == TRN_TWO_JOINT ? out[3] : one ? out[0] : out[1];
     return status;
-}
-
-/* Bent the same way at both joints: the normals of the two joint planes point alike. */
-static bool bent_alike(const trn_position *p)
-{
-    double a[3][3] = {{1, tan(p->drive_plan), tan(p->drive_side)},
-                      {1, tan(p->tube_plan), tan(p->tube_side)},
-                      {1, tan(p->driven_plan), tan(p->driven_side)}};
-    double n[2][3];
-    for (size_t k = 0; k < 2; k++)
-        for (size_t i = 0; i < 3; i++)
-            n[k][i] = a[k][(i + 1) % 3] * a[k + 1][(i + 2) % 3] -
-                      a[k][(i + 2) % 3] * a[k + 1][(i + 1) % 3];
-    return n[0][0] * n[1][0] + n[0][1] * n[1][1] + n[0][2] * n[1][2] > 0;
 }
 
 /* Length and joint angles (signed) of a row of dimensions. */

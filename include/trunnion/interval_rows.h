@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Rows of the interval table. */
+#ifndef TRUNNION_INTERVAL_ROWS_H
+#define TRUNNION_INTERVAL_ROWS_H
+
+#include <trunnion/mechanism.h>
+#include <trunnion/study.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum { TRN_REASON_MAX = 400 };
+
+struct trn_point_row {
+    size_t point;
+    double manual_h, nominal_h, median_h, low_h, high_h, at_risk_h, recommended_h, first_change_h,
+        shortening, times_per_year;
+    trn_cause governed_by, second_limit;
+    char reason[TRN_REASON_MAX];
+    trn_nominal nominal;
+    trn_remarks remarks;
+};
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Commands that read a case and show one view of its results. */
+#include <stdio.h>
+#include <string.h>
+
+#include "cli.h"
+
+enum { TERMINAL_WIDTH = 100 };
+
+trn_machine *cli_case(const cli_options *options, const char *folder, trn_machine **base,
+                      cli_exit *code)
+{
+    trn_faults faults = {0};
+    trn_machine *changed = NULL;
+    *base = NULL;
+    trn_status status = trn_machine_read(folder, &faults, base);
+    if (status == TRN_OK && !(changed = trn_machine_copy(*base)))
+        status = TRN_E_MEMORY;
+    for (size_t i = 0; status == TRN_OK && i < options->scenario.n; i++)
+        status = trn_machine_scenario(changed, options->scenario.v[i], &faults);
+    for (size_t i = 0; status == TRN_OK && i < options->set.n; i++) {
+        const char *equals = strchr(options->set.v[i], '=');
+        char path[512];
+        size_t n = equals ? (size_t)(equals - options->set.v[i]) : 0;
+        if (!equals || n >= sizeof path) {
+            trn_fault_add(&faults, "--set", 0, NULL, "`%s`: write PATH=VALUE", options->set.v[i]);
+            status = TRN_E_INPUT;
+            break;
+        }
+        memcpy(path, options->set.v[i], n);
+        path[n] = '\0';
+        status = trn_machine_set(changed, path, equals + 1, "--set", &faults);
+    }
+    if (status == TRN_OK && (options->set.n > 0 || options->scenario.n > 0))
+        status = trn_machine_link(changed, &faults);
+    if (status != TRN_OK) {
+        *code = cli_faults(status, &faults, NULL);
+        trn_machine_free(changed);
+        trn_machine_free(*base);
+        changed = *base = NULL;
+    }
+    trn_faults_free(&faults);
+    return changed;
+}
+
+static bool one_case(const cli_options *options, const char *command)
+{
+    if (options->inputs.n == 1)
+        return true;
+    (void)fprintf(stderr, "trunnion %s: one case folder is expected, not %zu\n", command,
+                  options->inputs.n);
+    return false;
+}
+
+static bool outside_validity(const trn_view *view, const trn_results *results)
+{
+    for (size_t i = 0; i < view->rows(results); i++)
+        for (size_t c = 0; c < view->field_count; c++)
+            if (view->fields[c].kind == TRN_FIELD_REMARK) {
+                const trn_remarks *remarks =
+                    (const trn_remarks *)(const void *)((const char *)view->row(results, i) +
+                                                        view->fields[c].offset);
+                for (size_t k = 0; k < remarks->n; k++)
+                    if (remarks->v[k].id == TRN_M_STATUS && remarks->v[k].status > 0)
+                        return true;
+            }
+    return false;
+}
+
+static cli_exit show(const cli_options *options, const char *command, unsigned wanted,
+                     const char *const *names, size_t count)
+{
+    cli_exit code = CLI_DONE;
+    trn_machine *base = NULL;
+    if (!one_case(options, command))
+        return CLI_MISUSE;
+    trn_machine *machine = cli_case(options, options->inputs.v[0], &base, &code);
+    if (!machine)
+        return code;
+    trn_results *results = trn_results_new(machine);
+    trn_buffer out = {0};
+    if (!results)
+        code = CLI_FAILED;
+    else {
+        (void)trn_study_evaluate(machine, wanted, results, NULL);
+        for (size_t i = 0; i < count; i++) {
+            const trn_view *view = trn_view_find(names[i]);
+            if (options->as_csv) {
+                if (i == 0)
+                    trn_view_csv(view, results, NULL, true, &out);
+            } else {
+                if (i)
+                    trn_buffer_add(&out, "\n");
+                trn_view_table(view, results, TERMINAL_WIDTH, &out);
+            }
+            if (options->strict.n && outside_validity(view, results))
+                code = CLI_OUTSIDE;
+        }
+        cli_exit printed = cli_print(&out);
+        code = printed != CLI_DONE ? printed : code;
+    }
+    trn_results_free(results);
+    trn_machine_free(machine);
+    trn_machine_free(base);
+    return code;
+}
+
+cli_exit cli_joints(const cli_options *options)
+{
+    static const char *const names[] = {"joints"};
+    return show(options, "joints", TRN_WANT_JOINTS, names, 1);
+}
+
+cli_exit cli_heat(const cli_options *options)
+{
+    static const char *const names[] = {"heat"};
+    return show(options, "heat", TRN_WANT_JOINTS | TRN_WANT_HEAT, names, 1);
+}
+
+cli_exit cli_bearings(const cli_options *options)
+{
+    static const char *const names[] = {"bearing_lives", "gearbox_life"};
+    return show(options, "bearings", TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES, names, 2);
+}

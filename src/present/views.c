@@ -1,0 +1,221 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The result files: fixed names, columns and units, and what of them a terminal shows. */
+#include <string.h>
+#include <trunnion/interval_rows.h>
+#include <trunnion/present.h>
+#include <trunnion/schema.h>
+
+/* ---- texts -------------------------------------------------------------------------------- */
+
+static const char *condition_text(const trn_results *r, size_t condition)
+{
+    return condition == TRN_NONE                   ? ""
+           : condition == r->machine->duty_count   ? "all"
+                                                   : r->machine->duty[condition].condition;
+}
+
+static const char *task_word(int task)
+{
+    return trn_column_find(trn_table_find("points"), "task")->words[task];
+}
+
+#define TEXT_OF(name, type, expression)                                      \
+    static const char *name(const trn_results *r, const void *row_)          \
+    {                                                                        \
+        const type *row = row_;                                              \
+        (void)r;                                                             \
+        return expression;                                                   \
+    }
+
+TEXT_OF(joint_condition, trn_joint_row, condition_text(r, row->condition))
+TEXT_OF(joint_shaft, trn_joint_row, r->machine->shafts[row->shaft].shaft)
+TEXT_OF(joint_position, trn_joint_row,
+        row->setting != TRN_NONE                      ? r->settings[row->setting].position
+        : row->condition < r->machine->duty_count     ? r->machine->duty[row->condition].position
+                                                      : "")
+TEXT_OF(heat_condition, trn_heat_row, condition_text(r, row->condition))
+TEXT_OF(heat_gearbox, trn_heat_row, r->machine->gearboxes[row->gearbox].gearbox)
+TEXT_OF(bearing_condition, trn_bearing_row, condition_text(r, row->condition))
+TEXT_OF(bearing_name, trn_bearing_row, r->machine->bearings[row->bearing].bearing)
+TEXT_OF(bearing_axle, trn_bearing_row, r->machine->bearings[row->bearing].axle)
+TEXT_OF(bearing_gearbox, trn_bearing_row,
+        r->machine->axles[r->machine->bearings[row->bearing].axle_index].gearbox)
+TEXT_OF(system_gearbox, trn_gearbox_row, r->machine->gearboxes[row - r->gearboxes].gearbox)
+TEXT_OF(system_weakest, trn_gearbox_row,
+        row->weakest == TRN_NONE ? "" : r->machine->bearings[row->weakest].bearing)
+TEXT_OF(point_name, trn_point_row, r->machine->points[row->point].point)
+TEXT_OF(point_component, trn_point_row, r->machine->points[row->point].component)
+TEXT_OF(point_task, trn_point_row, task_word(r->machine->points[row->point].task))
+TEXT_OF(point_governed, trn_point_row, trn_cause_word(row->governed_by))
+TEXT_OF(point_second, trn_point_row, trn_cause_word(row->second_limit))
+TEXT_OF(point_reason, trn_point_row, row->reason)
+
+/* ---- fields ------------------------------------------------------------------------------- */
+
+#define TEXT(name, get, head) {name, NULL, TRN_FIELD_TEXT, 0, get, head}
+#define NUMBER(name, unit, member, head) \
+    {name, unit, TRN_FIELD_NUMBER, offsetof(ROW, member), NULL, head}
+#define LIFE(name, member, head) {name, "h", TRN_FIELD_LIFE, offsetof(ROW, member), NULL, head}
+#define REMARK {"remark", NULL, TRN_FIELD_REMARK, offsetof(ROW, remarks), NULL, "notes"}
+
+#define ROW trn_joint_row
+static const trn_field joint_fields[] = {
+    TEXT("condition", joint_condition, "condition"),
+    TEXT("shaft", joint_shaft, "shaft"),
+    TEXT("position", joint_position, NULL),
+    NUMBER("speed", "rpm", speed_rpm, "rpm"),
+    NUMBER("torque", "N.m", torque_nm, "N.m"),
+    NUMBER("angle_in", "deg", angle_in_deg, "in deg"),
+    NUMBER("angle_out", "deg", angle_out_deg, "out deg"),
+    NUMBER("angle_equivalent", "deg", angle_equivalent_deg, "equiv"),
+    NUMBER("fluctuation", "%", fluctuation_pct, "U %"),
+    NUMBER("speed_max", "rpm", speed_max_rpm, NULL),
+    NUMBER("speed_min", "rpm", speed_min_rpm, NULL),
+    NUMBER("acceleration_out", "rad/s2", acceleration_out, NULL),
+    NUMBER("acceleration_tube", "rad/s2", acceleration_tube, NULL),
+    NUMBER("ripple", "N.m", ripple_nm, "ripple"),
+    NUMBER("couple_in", "N.m", couple_in_nm, NULL),
+    NUMBER("couple_out", "N.m", couple_out_nm, NULL),
+    NUMBER("length", "mm", length_mm, NULL),
+    NUMBER("clearance", "mm", clearance_mm, "clear mm"),
+    NUMBER("overlap", "mm", overlap_mm, "overlap"),
+    NUMBER("thrust", "N", thrust_n, NULL),
+    LIFE("life_in", life_in_h, "life in h"),
+    LIFE("life_out", life_out_h, "out h"),
+    REMARK,
+};
+#undef ROW
+
+#define ROW trn_heat_row
+static const trn_field heat_fields[] = {
+    TEXT("condition", heat_condition, "condition"),
+    TEXT("gearbox", heat_gearbox, "gearbox"),
+    NUMBER("power", "kW", power_kw, "kW"),
+    NUMBER("mesh", "W", mesh_w, "mesh W"),
+    NUMBER("churning", "W", churning_w, "churn W"),
+    NUMBER("churning_low", "W", churning_low_w, NULL),
+    NUMBER("churning_high", "W", churning_high_w, NULL),
+    NUMBER("bearings", "W", bearings_w, "bearings"),
+    NUMBER("seals", "W", seals_w, "seals"),
+    NUMBER("sun", "W", sun_w, "sun"),
+    NUMBER("loss", "W", loss_w, "loss W"),
+    NUMBER("oil_temperature", "degC", oil_temperature_c, "oil degC"),
+    NUMBER("oil_temperature_low", "degC", oil_temperature_low_c, "low"),
+    NUMBER("oil_temperature_high", "degC", oil_temperature_high_c, "high"),
+    NUMBER("viscosity", "mm2/s", viscosity_mm2s, "mm2/s"),
+    NUMBER("efficiency", "%", efficiency_pct, NULL),
+    NUMBER("time_constant", "min", time_constant_min, NULL),
+    REMARK,
+    NUMBER("modelled_temperature", "degC", modelled_temperature_c, NULL),
+};
+#undef ROW
+
+#define ROW trn_bearing_row
+static const trn_field bearing_fields[] = {
+    TEXT("condition", bearing_condition, "condition"),
+    TEXT("bearing", bearing_name, "bearing"),
+    TEXT("gearbox", bearing_gearbox, NULL),
+    TEXT("axle", bearing_axle, NULL),
+    NUMBER("speed", "rpm", speed_rpm, "rpm"),
+    NUMBER("Fr", "N", fr_n, "Fr N"),
+    NUMBER("Fa", "N", fa_n, "Fa N"),
+    NUMBER("P", "N", p_n, "P N"),
+    NUMBER("oil_temperature", "degC", oil_temperature_c, "oil degC"),
+    NUMBER("kappa", NULL, kappa, "kappa"),
+    NUMBER("e_C", NULL, e_c, "e_C"),
+    NUMBER("a_iso", NULL, a_iso, "a_iso"),
+    LIFE("L10h", l10h_h, "L10h h"),
+    LIFE("Lnmh", lnmh_h, "Lnmh h"),
+    REMARK,
+};
+#undef ROW
+
+#define ROW trn_gearbox_row
+static const trn_field gearbox_fields[] = {
+    TEXT("gearbox", system_gearbox, "gearbox"),
+    LIFE("L10h", l10h_h, "L10h h"),
+    LIFE("Lnmh", lnmh_h, "Lnmh h"),
+    NUMBER("reliability_at_design_life", "%", reliability_pct, "reliability %"),
+    TEXT("weakest", system_weakest, "weakest"),
+    REMARK,
+};
+#undef ROW
+
+#define ROW trn_point_row
+static const trn_field point_fields[] = {
+    TEXT("point", point_name, "point"),
+    TEXT("component", point_component, NULL),
+    TEXT("task", point_task, "task"),
+    NUMBER("manual", "h", manual_h, "manual h"),
+    NUMBER("median", "h", median_h, NULL),
+    NUMBER("low", "h", low_h, NULL),
+    NUMBER("high", "h", high_h, NULL),
+    NUMBER("recommended", "h", recommended_h, "do every h"),
+    TEXT("governed_by", point_governed, "governed by"),
+    TEXT("second_limit", point_second, "then"),
+    NUMBER("shortening", NULL, shortening, NULL),
+    NUMBER("times_per_year", NULL, times_per_year, "a year"),
+    TEXT("reason", point_reason, NULL),
+    NUMBER("nominal", "h", nominal_h, "duty h"),
+    NUMBER("at_risk", "h", at_risk_h, "caution h"),
+    NUMBER("first_change", "h", first_change_h, NULL),
+    REMARK,
+};
+#undef ROW
+
+/* ---- views -------------------------------------------------------------------------------- */
+
+#define ROWS(name, count, member)                                            \
+    static size_t name##_rows(const trn_results *r)                          \
+    {                                                                        \
+        const trn_machine *m = r->machine;                                   \
+        (void)m;                                                             \
+        return count;                                                        \
+    }                                                                        \
+    static const void *name##_row(const trn_results *r, size_t i)            \
+    {                                                                        \
+        return &r->member[i];                                                \
+    }
+
+ROWS(joints, r->joints_count, joints)
+ROWS(heat, m->duty_count *m->gearboxes_count, heat)
+ROWS(bearings, (m->duty_count + 1) * m->bearings_count, bearings)
+ROWS(gearbox, m->gearboxes_count, gearboxes)
+ROWS(points, m->points_count, points)
+
+#define VIEW(file, title, caption, fields, name)                                          \
+    {file, title, caption, fields, sizeof fields / sizeof fields[0], name##_rows, name##_row}
+
+static const trn_view views[] = {
+    VIEW("joints", "Joints and shaft fit",
+         "Lives are those of the needles against fatigue alone, an upper bound: dirt and poor "
+         "grease end most crosses long before.",
+         joint_fields, joints),
+    VIEW("heat", "Losses and oil temperatures",
+         "low and high: spread of the churning laws alone; the whole balance is good to some 7 K "
+         "either way, to more where `area` is a guess.",
+         heat_fields, heat),
+    VIEW("bearing_lives", "Bearing loads and lives", NULL, bearing_fields, bearings),
+    VIEW("gearbox_life", "Gearboxes as systems of their bearings",
+         "Bearings only: teeth, axles, splines, seals and housing are not in it.", gearbox_fields,
+         gearbox),
+    VIEW("intervals", "Recommended intervals", NULL, point_fields, points),
+};
+
+size_t trn_view_count(void)
+{
+    return sizeof views / sizeof views[0];
+}
+
+const trn_view *trn_view_at(size_t i)
+{
+    return &views[i];
+}
+
+const trn_view *trn_view_find(const char *name)
+{
+    for (size_t i = 0; i < trn_view_count(); i++)
+        if (strcmp(views[i].name, name) == 0)
+            return &views[i];
+    return NULL;
+}

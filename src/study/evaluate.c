@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One evaluation of a case, part by part. */
+#include "study.h"
+
+trn_status trn_study_evaluate(const trn_machine *machine, unsigned wanted, trn_results *results,
+                              trn_trace *trace)
+{
+    results->machine = machine;
+    trn_study_joints(machine, results, trace);
+    if (wanted & (TRN_WANT_HEAT | TRN_WANT_LIVES | TRN_WANT_INTERVALS)) {
+        trn_study_loads(machine, results, trace);
+        trn_study_heat(machine, results, trace);
+    }
+    if (wanted & (TRN_WANT_LIVES | TRN_WANT_INTERVALS))
+        trn_study_lives(machine, results, trace);
+    if (wanted & TRN_WANT_INTERVALS)
+        trn_study_intervals(machine, results, trace);
+    return TRN_OK;
+}

@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The interval table: every service point of the case at its medians. */
+#include <string.h>
+#include <trunnion/clock.h>
+#include <trunnion/interval_rows.h>
+
+#include "reason.h"
+#include "service_points.h"
+#include "study.h"
+
+static void clear(trn_point_row *row, size_t point, double manual)
+{
+    *row = (trn_point_row){.point = point, .manual_h = manual, .nominal_h = NAN, .median_h = NAN,
+                           .low_h = NAN, .high_h = NAN, .at_risk_h = NAN, .recommended_h = NAN,
+                           .first_change_h = NAN, .shortening = NAN, .times_per_year = NAN,
+                           .governed_by = TRN_CAUSE_NONE, .second_limit = TRN_CAUSE_NONE};
+}
+
+static void share_remarks(const trn_nominal *nominal, trn_point_row *row)
+{
+    for (size_t i = 0; i < nominal->remark_count; i++)
+        trn_remark_status(&row->remarks, nominal->remarks[i]);
+    if (nominal->order_count > 0) {
+        trn_status why = nominal->limit[nominal->order[0]].why;
+        if (why > 0)
+            trn_remark_status(&row->remarks, why);
+    }
+}
+
+static void recommend(const trn_machine *m, const trn_service_point *sp,
+                      const trn_duty_state *states, trn_point_row *row, trn_trace *trace)
+{
+    trn_clock clock = {m->head.service_clock.v, m->head.service_clock.n};
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_recommendation rec;
+    if (trn_recommend(sp, row->at_risk_h, clock, &settings, trace, &rec) < 0)
+        return;
+    row->recommended_h = rec.interval_h;
+    trn_remark_status(&row->remarks, rec.warning);
+    trn_governing g = trn_govern(sp, row->nominal.order, row->nominal.order_count, &rec,
+                                 m->head.hours_per_year);
+    row->governed_by = g.first;
+    row->second_limit = g.second;
+    row->shortening = row->manual_h / row->low_h;
+    if (sp->task == TRN_TASK_CHANGE_OIL)
+        row->first_change_h =
+            trn_first_change_h(row->manual_h, row->recommended_h, clock, &settings);
+    row->times_per_year = trn_times_per_year(sp, states, m->duty_count, row->recommended_h,
+                                             m->head.hours_per_year, trace);
+}
+
+static void evaluate(const trn_machine *m, trn_results *r, size_t point, trn_point_row *row,
+                     trn_trace *trace)
+{
+    trn_service_point sp;
+    clear(row, point, m->points[point].manual_interval);
+    trn_service_point_of(m, point, &sp);
+    trn_trace_scope(trace, "interval", "", m->points[point].point);
+    if (!trn_duty_states_of(m, r, point, r->states) && m->points[point].gearbox_index != TRN_NONE) {
+        trn_remark_add(&row->remarks, TRN_M_NO_ROOT, NULL, 0);
+        trn_reason_none(row, "the heat balance has no root up to 300 K above the air");
+        return;
+    }
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_status status =
+        trn_point_nominal(&sp, r->states, m->duty_count, &settings, trace, &row->nominal);
+    if (status < 0) {
+        trn_remark_status(&row->remarks, status);
+        trn_reason_none(row, trn_status_text(status));
+        return;
+    }
+    row->nominal_h = row->nominal.life_h;
+    row->at_risk_h = row->median_h = row->low_h = row->high_h = row->nominal_h;
+    share_remarks(&row->nominal, row);
+    recommend(m, &sp, r->states, row, trace);
+    trn_reason_write(m, &sp, r->states, row);
+}
+
+void trn_study_intervals(const trn_machine *m, trn_results *r, trn_trace *trace)
+{
+    for (size_t i = 0; i < m->points_count; i++)
+        evaluate(m, r, i, &r->points[i], trace);
+}
