@@ -23,7 +23,7 @@ trn_status trn_root_between(double (*f)(double, void *), void *context, double l
     if (!solver)
         return TRN_E_MEMORY;
     gsl_function function = {f, context};
-    int code = gsl_root_fsolver_set(solver, &function, low, high);
+    int code = gsl_root_fsolver_set(solver, &function, fmin(low, high), fmax(low, high));
     for (int i = 0; code == GSL_SUCCESS && i < ROOT_STEPS; i++) {
         code = gsl_root_fsolver_iterate(solver);
         if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),

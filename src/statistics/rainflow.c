@@ -3,18 +3,17 @@
 
 #include "statistics.h"
 
-/* The points not yet counted. `counted` drops points from the front, open histories only. */
+/* The points not yet counted; `first` moves on in open histories only. */
 typedef struct stack {
     double *point;
     size_t first, count;
-    bool repeating, emitted;
+    bool repeating;
     trn_rainflow_sink sink;
     void *context;
 } stack;
 
 static void emit(stack *s, double from, double to, double count)
 {
-    s->emitted = true;
     s->sink(s->context, from, to, count);
 }
 
@@ -73,7 +72,7 @@ trn_status trn_rainflow_count(const double *load, size_t n, bool repeating, doub
     }
     if (!turns)
         return TRN_E_DOMAIN;
-    stack s = {work, 0, 0, repeating, false, sink, context};
+    stack s = {work, 0, 0, repeating, sink, context};
     for (size_t i = 0; i < n; i++)
         feed(&s, load[repeating ? (top + i) % n : i]);
     if (repeating)
