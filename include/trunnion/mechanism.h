@@ -175,7 +175,7 @@ void trn_oil_lives(const trn_service_point *point, const trn_duty_state *states,
 
 /* Grease point: its interval, with the factors of `at_reference` (bits) at the reference in all
  * states. */
-double trn_grease_point_life(const trn_service_point *point, const trn_duty_state *states, size_t n,
+double trn_greasing_life(const trn_service_point *point, const trn_duty_state *states, size_t n,
                        const trn_interval_settings *settings, const double *z,
                        unsigned at_reference);
 
@@ -223,7 +223,7 @@ trn_status trn_point_nominal(const trn_service_point *point, const trn_duty_stat
                              trn_nominal *nominal);
 
 /* One draw: T_k over the limits in `use` (of the nominal evaluation), and which was smallest
- * (oil; may be NULL). `at_reference` as in trn_grease_point_life. */
+ * (oil; may be NULL). `at_reference` as in trn_greasing_life. */
 double trn_point_draw(const trn_service_point *point, const trn_duty_state *states, size_t n,
                       const trn_interval_settings *settings, const double *z, unsigned use,
                       unsigned at_reference, trn_cause *smallest);

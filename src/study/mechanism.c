@@ -270,7 +270,7 @@ double trn_point_draw(const trn_service_point *point, const trn_duty_state *stat
         found = isnan(life) ? TRN_CAUSE_MANUAL : TRN_CAUSE_LOSS;
         least = isnan(life) ? point->manual_h : life;
     } else if (!is_oil(point->task)) {
-        least = trn_grease_point_life(point, states, n, settings, z, at_reference);
+        least = trn_greasing_life(point, states, n, settings, z, at_reference);
     } else {
         trn_lives lives;
         trn_oil_lives(point, states, n, settings, z, &lives);

@@ -89,7 +89,7 @@ static double ratio_of(double f, double reference, double exponent)
     return fmax(trn_interval_product_floor, pow(ratio, exponent));
 }
 
-double trn_grease_point_life(const trn_service_point *point, const trn_duty_state *states, size_t n,
+double trn_greasing_life(const trn_service_point *point, const trn_duty_state *states, size_t n,
                        const trn_interval_settings *settings, const double *z,
                        unsigned at_reference)
 {
@@ -166,14 +166,14 @@ void trn_grease_nominal(const trn_service_point *point, const trn_duty_state *st
                         const trn_interval_settings *settings, trn_nominal *nominal)
 {
     unsigned acts = trn_grease_factors_of(point->task);
-    nominal->life_h = trn_grease_point_life(point, states, n, settings, trn_medians, 0);
+    nominal->life_h = trn_greasing_life(point, states, n, settings, trn_medians, 0);
     nominal->worst = worst_state(point, states, n, settings, 0);
     for (size_t c = 0; c < TRN_LIMITS; c++) {
         if (!(acts & TRN_BIT(c)))
             continue;
         unsigned others = acts & ~TRN_BIT(c);
         trn_limit *limit = &nominal->limit[c];
-        limit->life_h = trn_grease_point_life(point, states, n, settings, trn_medians, others);
+        limit->life_h = trn_greasing_life(point, states, n, settings, trn_medians, others);
         limit->rate = point->manual_h / limit->life_h;
         limit->worst = worst_state(point, states, n, settings, others);
         limit->why = TRN_OK;
