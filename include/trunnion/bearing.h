@@ -134,7 +134,7 @@ trn_status trn_bearing_pair(double FrA, double FrB, double YA, double YB, double
  *           below 0.01 C (ball), 0.02 C (roller)
  * Source:   ISO 281:2007
  * Standing: published; upper limit memory, minimum load practice
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_basic_life(trn_rolling_element element, double C, double P, double omega,
                                   double *L10_rev, double *L10_h);
 
@@ -150,7 +150,7 @@ typedef enum trn_a1_edition { TRN_A1_2007, TRN_A1_1990 } trn_a1_edition;
  * Status:   TRN_E_DOMAIN; TRN_R_BEARING_RELIABILITY outside 0.90 to 0.9995 (2007), 0.99 (1990)
  * Source:   ISO 281:2007 Table 12; ISO 281:1990
  * Standing: 2007 memory, 1990 published
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_reliability_factor(double R, trn_a1_edition edition, double *a1);
 
 /* Reference viscosity nu1; kappa = nu/nu1.
@@ -164,7 +164,7 @@ trn_status trn_bearing_reliability_factor(double R, trn_a1_edition edition, doub
  * Valid for the operating temperature. The step of 2.3 % at 1000 r/min is in the standard.
  * Source:   ISO 281:2007
  * Standing: published
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_reference_viscosity(double omega, double Dpw, double *nu1);
 
 /* Life modification factor a_ISO.
@@ -179,7 +179,7 @@ trn_status trn_bearing_reference_viscosity(double omega, double Dpw, double *nu1
  * Status:   TRN_E_DOMAIN; TRN_R_BEARING_KAPPA below 0.1 (a_iso = 0.1), TRN_R_BEARING_X
  * Source:   ISO 281:2007 9.3
  * Standing: radial published, thrust and limits memory
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_life_factor(trn_life_kind kind, double kappa, double x, double *a_iso);
 
 /* Fatigue load limit, short form.
@@ -191,7 +191,7 @@ trn_status trn_bearing_life_factor(trn_life_kind kind, double kappa, double x, d
  * Status:   TRN_E_DOMAIN
  * Source:   ISO 281:2007 Annex B
  * Standing: memory
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_fatigue_limit(trn_rolling_element element, double C0, double Dpw,
                                      double *Cu);
 
@@ -230,7 +230,7 @@ typedef enum trn_cleanliness_class {
  *           TRN_R_BEARING_NO_E_C where e_C = 0
  * Source:   ISO 281:2007 Annex A
  * Standing: memory, all constants; bath 13/10 in dispute
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_cleanliness(trn_bath_regime regime, trn_cleanliness_class clean,
                                    double kappa, double Dpw, double *e_C);
 
@@ -241,7 +241,7 @@ trn_status trn_bearing_cleanliness(trn_bath_regime regime, trn_cleanliness_class
  * Status:   TRN_E_DOMAIN, also where r14 > r6: no oil has more large particles than small
  * Source:   ISO 281:2007 Annex A; in between, the dirtier class
  * Standing: memory, practice
- * Checked by tests/bearing.c */
+ * Checked by tests/bearing_life.c */
 trn_status trn_bearing_class_of_code(double r6, double r14, trn_cleanliness_class *clean);
 
 /* The same from the number at 14 um alone (r14 >= 0): up to 10, 12, 14, 16, 18. */
@@ -279,7 +279,7 @@ typedef struct trn_modified_life {
  * Status:   TRN_E_DOMAIN; of the remarks of its parts the first in the list of status.h
  * Source:   ISO 281:2007 with Annex A
  * Standing: memory
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_modified_life(trn_modified_life_case in, trn_modified_life *out);
 
 /* ---- sums and systems: src/physics/bearing_system.c --------------------------------------- */
@@ -293,7 +293,7 @@ trn_status trn_bearing_modified_life(trn_modified_life_case in, trn_modified_lif
  * Status:   TRN_E_MISSING (n = 0), TRN_E_DOMAIN; TRN_R_BEARING_SHARES where the sum of q is not 1
  * Source:   Palmgren, Miner
  * Standing: derived
- * Checked by tests/bearing.c */
+ * Checked by tests/bearing_life.c */
 trn_status trn_bearing_duty_life(size_t n, const double *q, const double *level_h,
                                  double *life_h);
 
@@ -310,7 +310,7 @@ trn_status trn_bearing_duty_life(size_t n, const double *q, const double *level_
  * Status:   TRN_E_MISSING (n = 0), TRN_E_DOMAIN; TRN_R_BEARING_SHARES where the sum of q is not 1
  * Source:   Palmgren, Miner
  * Standing: derived
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_equivalent_load(size_t n, const double *P, const double *omega,
                                        const double *q, double p, double *Pm, double *omega_m);
 
@@ -323,7 +323,7 @@ trn_status trn_bearing_equivalent_load(size_t n, const double *P, const double *
  * Status:   TRN_E_MISSING (n = 0), TRN_E_DOMAIN
  * Source:   product of the survivals
  * Standing: derived; older slopes 10/9, 9/8 published
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_system_life(size_t n, const double *part_h, double e, double *life_h);
 
 /* Probability of survival.
@@ -338,7 +338,7 @@ trn_status trn_bearing_system_life(size_t n, const double *part_h, double e, dou
  * Status:   TRN_E_DOMAIN
  * Source:   Weibull through 90 % at L10; gamma 0.05 with beta 1.5 is the inverse of a1 (2007)
  * Standing: derived
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing_life.c */
 trn_status trn_bearing_survival(double t_h, double L10_h, double beta, double gamma, double *R);
 
 /* ---- ratings from the inside dimensions: src/physics/bearing_rating.c --------------------- */

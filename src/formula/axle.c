@@ -371,7 +371,7 @@ const trn_formula trn_formulas_axle[] = {
         .source = "AXLE-STATICS; AXLE-CHOICE",
         .standing = "derived",
         .example = "kind_A=tapered thrust_A=+ S_A=2.348563kN kind_B=tapered thrust_B=- "
-                   "S_B=4.573664kN K=-7.656631kN",
+                   "S_B=4.573608kN K=-7.656631kN",
         ENTRY(thrust),
     },
 };

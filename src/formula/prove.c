@@ -145,7 +145,7 @@ static trn_status judge(const trn_sheet *sheet, const size_t *at, size_t row, tr
     const char *tolerance_text = trn_sheet_cell(sheet, row, at[TOLERANCE]);
     if (read_tolerance(symbol, tolerance_text, expected, &tolerance) != TRN_OK) {
         trn_fault_add(faults, sheet->name, sheet->line[row], "tolerance",
-                      "`%s` is neither a number, with or without unit, nor a percentage", tolerance_text);
+                      "`%s` is no number, with or without unit, and no percentage", tolerance_text);
         return TRN_E_INPUT;
     }
     double value = trn_formula_shown(symbol, answer.out[k].x);
