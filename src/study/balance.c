@@ -175,7 +175,7 @@ static trn_status prepare_rest(const trn_balance_box *box, trn_balance_ready *re
         !(isnan(box->mass_kg) || positive(box->mass_kg)) || !positive(box->V_oil_m3) ||
         !not_negative(box->power_w) || !not_negative(box->sun_area_m2) ||
         !not_negative(box->sun_w_m2) || !(box->sun_absorption >= 0 && box->sun_absorption <= 1) ||
-        !positive(box->disc_gap_m) || !(box->churning_scatter >= 1) ||
+        !positive(box->disc_gap_m) || !(box->churning_scatter >= 1 && isfinite(box->churning_scatter)) ||
         !positive(box->steel_j_kg_k) || (unsigned)box->base >= TRN_OIL_BASES)
         return TRN_E_DOMAIN;
     double cp = 0;
