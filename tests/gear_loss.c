@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Path of contact, virtual gears, friction of a mesh. Published values: tests/published/heat.csv. */
+/* Path of contact, virtual gears, friction of a mesh. Published values: tests/published/heat.csv.
+ */
 #include <criterion/criterion.h>
 #include <gsl/gsl_integration.h>
 #include <gsl/gsl_math.h>
@@ -51,17 +52,16 @@ Test(gear_loss, loss_factor_is_the_integral_over_the_path)
                 double d1 = z1 * m / cos(beta * deg);
                 double d2 = z2 * m / cos(beta * deg);
                 trn_gear_path p;
-                trn_status status =
-                    trn_gear_loss_factor(z1, z2, m, 20 * deg, beta * deg, (d1 + d2) / 2 * 1.003,
-                                         d1 + 2 * m * (0.9 + shift), d2 + 2 * m * (0.9 - shift),
-                                         &p);
+                trn_status status = trn_gear_loss_factor(
+                    z1, z2, m, 20 * deg, beta * deg, (d1 + d2) / 2 * 1.003,
+                    d1 + 2 * m * (0.9 + shift), d2 + 2 * m * (0.9 - shift), &p);
                 cr_assert_geq(status, 0);
                 if (p.eps_1 > 1 || p.eps_2 > 1 || p.eps_a < 1)
                     continue;
                 used++;
                 double integral = by_integration(z1, z2, &p);
-                cr_expect(test_near(p.H_v, integral, 1e-9), "z1 %g beta %g: %.12g, %.12g", z1,
-                          beta, p.H_v, integral);
+                cr_expect(test_near(p.H_v, integral, 1e-9), "z1 %g beta %g: %.12g, %.12g", z1, beta,
+                          p.H_v, integral);
             }
     cr_expect_gt(used, 20);
 }
@@ -70,7 +70,8 @@ Test(gear_loss, loss_factor_is_the_integral_over_the_path)
 Test(gear_loss, closed_form_is_above_the_integral_for_a_long_part)
 {
     trn_gear_path p;
-    cr_assert_geq(trn_gear_loss_factor(16, 24, 0.0045, 20 * deg, 0, 0.0915, 0.08877, 0.1125, &p), 0);
+    cr_assert_geq(trn_gear_loss_factor(16, 24, 0.0045, 20 * deg, 0, 0.0915, 0.08877, 0.1125, &p),
+                  0);
     cr_assert_gt(p.eps_1, 1);
     double factor = M_PI * (1.0 / 16 + 1.0 / 24);
     double excess = factor * (p.eps_1 - 1) * (p.eps_1 - 1) / 2;
@@ -93,14 +94,18 @@ Test(gear_loss, test_gear_of_type_c)
 Test(gear_loss, symmetric_in_members_and_hand)
 {
     trn_gear_path a, b;
-    cr_assert_geq(trn_gear_loss_factor(21, 34, 3.5e-3, 20 * deg, 17.5 * deg, 0.1013, 0.0851, 0.1319, &a), 0);
-    cr_assert_geq(trn_gear_loss_factor(34, 21, 3.5e-3, 20 * deg, -17.5 * deg, 0.1013, 0.1319, 0.0851, &b), 0);
+    cr_assert_geq(
+        trn_gear_loss_factor(21, 34, 3.5e-3, 20 * deg, 17.5 * deg, 0.1013, 0.0851, 0.1319, &a), 0);
+    cr_assert_geq(
+        trn_gear_loss_factor(34, 21, 3.5e-3, 20 * deg, -17.5 * deg, 0.1013, 0.1319, 0.0851, &b), 0);
     cr_expect(test_near(a.H_v, b.H_v, 1e-14));
     cr_expect(test_near(a.eps_1, b.eps_2, 1e-12));
     cr_expect(test_near(a.eps_2, b.eps_1, 1e-12));
     trn_gear_bevel c, d;
-    cr_assert_geq(trn_gear_bevel_virtual(13, 31, 7.3e-3, 0.0365, 20 * deg, 83 * deg, 32.5 * deg, &c), 0);
-    cr_assert_geq(trn_gear_bevel_virtual(31, 13, 7.3e-3, 0.0365, 20 * deg, 83 * deg, -32.5 * deg, &d), 0);
+    cr_assert_geq(
+        trn_gear_bevel_virtual(13, 31, 7.3e-3, 0.0365, 20 * deg, 83 * deg, 32.5 * deg, &c), 0);
+    cr_assert_geq(
+        trn_gear_bevel_virtual(31, 13, 7.3e-3, 0.0365, 20 * deg, 83 * deg, -32.5 * deg, &d), 0);
     cr_expect(test_near(c.path.H_v, d.path.H_v, 1e-13));
     cr_expect(test_near(c.delta1_rad, d.delta2_rad, 1e-14));
     cr_expect(test_near(c.R_e_m, d.R_e_m, 1e-14));
@@ -170,7 +175,8 @@ Test(gear_loss, contact_carries_the_power)
     cr_expect(test_near(t.F_over_b_n_m * b * omega * d1 / 2 * cos(alpha_t), T1 * omega, 1e-14));
     cr_expect(test_near(t.v_sum_m_s, 2 * t.v_t_m_s * sin(alpha_t), 1e-14));
     trn_gear_touch mirror;
-    cr_assert_eq(trn_gear_contact(T1, omega, d1, b, d1, 0.1249, 20 * deg, -17.5 * deg, &mirror), TRN_OK);
+    cr_assert_eq(trn_gear_contact(T1, omega, d1, b, d1, 0.1249, 20 * deg, -17.5 * deg, &mirror),
+                 TRN_OK);
     cr_expect(test_near(t.rho_red_m, mirror.rho_red_m, 1e-15));
 }
 
@@ -180,8 +186,12 @@ Test(gear_loss, inch_and_millimetre)
     const trn_formula *f = trn_formula_find("gear.bevel_virtual");
     cr_assert_not_null(f);
     const char *mm[] = {"z1=13", "z2=31", "m_et=7.3 mm", "b=36.5 mm", "alpha=20", "psi=32.5 deg"};
-    const char *inch[] = {"z1=13", "z2=31", "m_et=0.28740157480315 in", "b=1.43700787401575 in",
-                          "alpha=0.349065850398866 rad", "psi=0.567232006898157 rad"};
+    const char *inch[] = {"z1=13",
+                          "z2=31",
+                          "m_et=0.28740157480315 in",
+                          "b=1.43700787401575 in",
+                          "alpha=0.349065850398866 rad",
+                          "psi=0.567232006898157 rad"};
     trn_answer a, b;
     cr_assert_geq(trn_formula_evaluate(f, mm, 6, &a), 0);
     cr_assert_geq(trn_formula_evaluate(f, inch, 6, &b), 0);
@@ -211,12 +221,16 @@ Test(gear_loss, refused_inputs_leave_outputs_alone)
     memset(&b, 0x5a, sizeof b);
     trn_gear_bevel b_before = b;
     /* crown gear, inner bevel, face as long as the cone, right pressure angle */
-    cr_expect_eq(trn_gear_bevel_virtual(17, 34, 4e-3, 0.01, 20 * deg, 120 * deg, 0, &b), TRN_E_DOMAIN);
-    cr_expect_eq(trn_gear_bevel_virtual(17, 34, 4e-3, 0.01, 20 * deg, 140 * deg, 0, &b), TRN_E_DOMAIN);
-    cr_expect_eq(trn_gear_bevel_virtual(14, 27, 6e-3, 0.0913, 20 * deg, M_PI_2, 0, &b), TRN_E_DOMAIN);
+    cr_expect_eq(trn_gear_bevel_virtual(17, 34, 4e-3, 0.01, 20 * deg, 120 * deg, 0, &b),
+                 TRN_E_DOMAIN);
+    cr_expect_eq(trn_gear_bevel_virtual(17, 34, 4e-3, 0.01, 20 * deg, 140 * deg, 0, &b),
+                 TRN_E_DOMAIN);
+    cr_expect_eq(trn_gear_bevel_virtual(14, 27, 6e-3, 0.0913, 20 * deg, M_PI_2, 0, &b),
+                 TRN_E_DOMAIN);
     cr_expect_eq(trn_gear_bevel_virtual(14, 27, 6e-3, 0.03, 46 * deg, M_PI_2, 0, &b), TRN_E_DOMAIN);
     cr_expect_eq(trn_gear_bevel_virtual(14, 27, 6e-3, 0.03, 20 * deg, NAN, 0, &b), TRN_E_DOMAIN);
-    cr_expect_eq(trn_gear_bevel_virtual(14, 27, 6e-3, 0.03, 20 * deg, M_PI_2, 61 * deg, &b), TRN_E_DOMAIN);
+    cr_expect_eq(trn_gear_bevel_virtual(14, 27, 6e-3, 0.03, 20 * deg, M_PI_2, 61 * deg, &b),
+                 TRN_E_DOMAIN);
     cr_expect_eq(memcmp(&b, &b_before, sizeof b), 0);
     double mu = -7.1;
     cr_expect_eq(trn_gear_friction(-1, 3, 0.01, 0.03, 1e-6, 1, &mu), TRN_E_DOMAIN);

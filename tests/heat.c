@@ -2,7 +2,6 @@
 /* Heat transfer of a housing. Published values: tests/published/heat.csv. */
 #include <criterion/criterion.h>
 #include <gsl/gsl_errno.h>
-#include <gsl/gsl_integration.h>
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_odeiv2.h>
 #include <math.h>
@@ -31,9 +30,11 @@ Test(heat, housing_laws_follow_their_powers)
     cr_assert_eq(trn_heat_free_convection(0.263, 341.7, 298.4, TRN_HEAT_HOUSING, &a), TRN_OK);
     cr_assert_eq(trn_heat_free_convection(2 * 0.263, 341.7, 298.4, TRN_HEAT_HOUSING, &b), TRN_OK);
     cr_expect(test_near(b / a, pow(2, -0.1), 1e-13));
-    cr_assert_eq(trn_heat_free_convection(0.263, 298.4 + 2 * 43.3, 298.4, TRN_HEAT_HOUSING, &b), TRN_OK);
+    cr_assert_eq(trn_heat_free_convection(0.263, 298.4 + 2 * 43.3, 298.4, TRN_HEAT_HOUSING, &b),
+                 TRN_OK);
     cr_expect(test_near(b / a, pow(2, 0.3), 1e-12));
-    cr_assert_eq(trn_heat_free_convection(0.263, 298.4 - 43.3, 298.4, TRN_HEAT_HOUSING, &b), TRN_OK);
+    cr_assert_eq(trn_heat_free_convection(0.263, 298.4 - 43.3, 298.4, TRN_HEAT_HOUSING, &b),
+                 TRN_OK);
     cr_expect(test_near(a, b, 1e-13)); /* a colder wall takes up as much */
     /* without difference of temperature the law of moving air is Re^0.64 */
     cr_assert_eq(trn_heat_forced_convection(0.33, 1.7, 310, 310, TRN_HEAT_HOUSING, &a), TRN_OK);
@@ -45,19 +46,21 @@ Test(heat, housing_laws_follow_their_powers)
     cr_expect_gt(a, 0);
 }
 
-/* memory: limits of Churchill and Chu: Nu 0.825^2 without buoyancy; the plate's laminar law; the
- * step of the textbook average at Re 5e5 is within 2 % */
+/* memory: Churchill and Chu without buoyancy is Nu 0.825^2; the plate's two laws meet at Re 5e5;
+ * housings give 2.1 to 2.6 times a plate where they work */
 Test(heat, plate_laws_have_their_limits)
 {
-    double still, k_air;
+    double still;
     cr_assert_eq(trn_heat_free_convection(0.5, 310, 310, TRN_HEAT_PLATE, &still), TRN_OK);
-    k_air = still * 0.5 / (0.825 * 0.825);
+    double k_air = still * 0.5 / (0.825 * 0.825);
     cr_expect(fabs(k_air - 0.0270) < 0.0003, "k of air at 37 degC %.6g", k_air); /* air tables */
-    double below, above;
-    double v = 5e5 * 1.67e-5 / 0.4;
-    cr_assert_eq(trn_heat_forced_convection(0.4, v * 0.97, 310, 310, TRN_HEAT_PLATE, &below), TRN_OK);
-    cr_assert_eq(trn_heat_forced_convection(0.4, v * 1.05, 310, 310, TRN_HEAT_PLATE, &above), TRN_OK);
-    cr_expect(fabs(above / below - 1) < 0.15);
+    double before = 0;
+    for (double v = 20.5; v < 21.5; v += 0.01) { /* Re 5e5 lies at 20.9 m/s */
+        double alpha;
+        cr_assert_eq(trn_heat_forced_convection(0.4, v, 310, 310, TRN_HEAT_PLATE, &alpha), TRN_OK);
+        cr_expect(before == 0 || fabs(alpha / before - 1) < 0.003, "%g m/s", v);
+        before = alpha;
+    }
     for (double dT = 11; dT < 90; dT += 13.7) {
         double plate, law;
         cr_assert_eq(trn_heat_free_convection(0.3, 300 + dT, 300, TRN_HEAT_PLATE, &plate), TRN_OK);
@@ -107,9 +110,12 @@ Test(heat, wall_passes_on_what_it_takes)
         cr_expect(test_near(in, out, 1e-9), "%.12g %.12g", in, out);
         cr_expect(test_near(out, p.k_w_m2k * (T - 297.3), 1e-9));
         double still, moving, radiated;
-        cr_assert_eq(trn_heat_free_convection(s.height_m, p.T_surface_k, 297.3, TRN_HEAT_HOUSING, &still), TRN_OK);
+        cr_assert_eq(
+            trn_heat_free_convection(s.height_m, p.T_surface_k, 297.3, TRN_HEAT_HOUSING, &still),
+            TRN_OK);
         cr_assert_eq(trn_heat_forced_convection(s.height_m, s.air_speed_m_s, p.T_surface_k, 297.3,
-                                                TRN_HEAT_HOUSING, &moving), TRN_OK);
+                                                TRN_HEAT_HOUSING, &moving),
+                     TRN_OK);
         cr_assert_eq(trn_heat_radiation(s.emissivity, p.T_surface_k, 297.3, &radiated), TRN_OK);
         cr_expect(test_near(p.alpha_out_w_m2k, fmax(still, moving) + radiated, 1e-13));
     }
@@ -215,10 +221,14 @@ Test(heat, refused_inputs_leave_outputs_alone)
     static const double bad[] = {-1, NAN, INFINITY, -INFINITY};
     double out = -7.1, a = -7.1, b = -7.1;
     for (size_t k = 0; k < 4; k++) {
-        cr_expect_eq(trn_heat_free_convection(bad[k], 350, 300, TRN_HEAT_PLATE, &out), TRN_E_DOMAIN);
-        cr_expect_eq(trn_heat_free_convection(0.3, bad[k], 300, TRN_HEAT_PLATE, &out), TRN_E_DOMAIN);
-        cr_expect_eq(trn_heat_free_convection(0.3, 350, bad[k], TRN_HEAT_HOUSING, &out), TRN_E_DOMAIN);
-        cr_expect_eq(trn_heat_forced_convection(0.3, bad[k], 350, 300, TRN_HEAT_HOUSING, &out), TRN_E_DOMAIN);
+        cr_expect_eq(trn_heat_free_convection(bad[k], 350, 300, TRN_HEAT_PLATE, &out),
+                     TRN_E_DOMAIN);
+        cr_expect_eq(trn_heat_free_convection(0.3, bad[k], 300, TRN_HEAT_PLATE, &out),
+                     TRN_E_DOMAIN);
+        cr_expect_eq(trn_heat_free_convection(0.3, 350, bad[k], TRN_HEAT_HOUSING, &out),
+                     TRN_E_DOMAIN);
+        cr_expect_eq(trn_heat_forced_convection(0.3, bad[k], 350, 300, TRN_HEAT_HOUSING, &out),
+                     TRN_E_DOMAIN);
         cr_expect_eq(trn_heat_radiation(bad[k], 350, 300, &out), TRN_E_DOMAIN);
         cr_expect_eq(trn_heat_layered(18, bad[k], 0.06, &out), TRN_E_DOMAIN);
         cr_expect_eq(trn_heat_layered(bad[k], 0.001, 0.06, &out), TRN_E_DOMAIN);
@@ -234,8 +244,8 @@ Test(heat, refused_inputs_leave_outputs_alone)
     cr_expect(out == -7.1 && a == -7.1 && b == -7.1);
     trn_heat_surface s = housing();
     trn_heat_path p = {-7.1, -7.1, -7.1};
-    double *inputs[] = {&s.air_speed_m_s, &s.height_m, &s.emissivity, &s.residue_m,
-                        &s.residue_w_mk,  &s.film_w_m2k, &s.wall_m,   &s.wall_w_mk};
+    double *inputs[] = {&s.air_speed_m_s, &s.height_m,   &s.emissivity, &s.residue_m,
+                        &s.residue_w_mk,  &s.film_w_m2k, &s.wall_m,     &s.wall_w_mk};
     for (size_t i = 0; i < 8; i++)
         for (size_t k = 0; k < 4; k++) {
             double was = *inputs[i];

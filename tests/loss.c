@@ -72,12 +72,12 @@ Test(loss, friction_values_by_kind)
     cr_expect_eq(trn_bearing_friction_values(TRN_FRICTION_DEEP_GROOVE, 1e3, 0, NAN, NAN, &f[0],
                                              &f[1], &f[2]),
                  TRN_E_DOMAIN);
-    cr_expect_eq(trn_bearing_friction_values(TRN_FRICTION_TAPERED, 1e3, 0, 1e4, NAN, &f[0], &f[1],
-                                             &f[2]),
-                 TRN_E_DOMAIN);
-    cr_expect_eq(trn_bearing_friction_values(TRN_FRICTION_KINDS, 1e3, 0, 1e4, 0.2, &f[0], &f[1],
-                                             &f[2]),
-                 TRN_E_DOMAIN);
+    cr_expect_eq(
+        trn_bearing_friction_values(TRN_FRICTION_TAPERED, 1e3, 0, 1e4, NAN, &f[0], &f[1], &f[2]),
+        TRN_E_DOMAIN);
+    cr_expect_eq(
+        trn_bearing_friction_values(TRN_FRICTION_KINDS, 1e3, 0, 1e4, 0.2, &f[0], &f[1], &f[2]),
+        TRN_E_DOMAIN);
     cr_expect(f[0] == -7.1 && f[1] == -7.1 && f[2] == -7.1);
     cr_expect(isnan(trn_bearing_friction_f0(TRN_FRICTION_KINDS)));
 }
@@ -167,17 +167,17 @@ Test(loss, churning_by_the_law_as_printed)
             E[0] += (0.239 - E[0]) * (c.Re - 6000) / 3000;
             E[1] += (3.644 - E[1]) * (c.Re - 6000) / 3000;
         }
-        double low = E[0] * pow(g.h_m / D, 0.45) * pow(g.V_oil_m3 / pow(D, 3), 0.1) *
-                     pow(c.Fr, -0.6);
+        double low =
+            E[0] * pow(g.h_m / D, 0.45) * pow(g.V_oil_m3 / pow(D, 3), 0.1) * pow(c.Fr, -0.6);
         double high = E[1] * pow(g.h_m / D, 0.1) * pow(g.V_oil_m3 / pow(D, 3), -0.35) *
                       pow(c.Fr, -0.88) * pow(g.b_m / D, 0.85);
         double w = fmin(fmax((c.gamma_m_s2 - 750) / 500, 0), 1);
         double C_m = (1 - w) * low + w * high;
         cr_expect(test_near(c.C_m, C_m, 1e-12), "%zu: %.15g, %.15g", i, c.C_m, C_m);
         double theta = acos(1 - g.h_m / g.R_m);
-        double S = g.R_m * g.R_m * (2 * theta - sin(2 * theta)) + D * g.b_m * theta +
-                   2 * g.z * theta * 2.25 * g.m_m * g.b_m /
-                       (M_PI * cos(g.alpha_rad) * cos(g.beta_rad));
+        double S =
+            g.R_m * g.R_m * (2 * theta - sin(2 * theta)) + D * g.b_m * theta +
+            2 * g.z * theta * 2.25 * g.m_m * g.b_m / (M_PI * cos(g.alpha_rad) * cos(g.beta_rad));
         double torque = 0.5 * 861.3 * pow(g.n_rad_s, 2) * pow(g.R_m, 3) * S * C_m;
         cr_expect(test_near(c.torque_nm, torque, 1e-12));
     }
@@ -201,16 +201,23 @@ Test(loss, churning_remarks)
 Test(loss, iso_churning_follows_its_powers)
 {
     double t1, s1, t2, s2;
-    cr_assert_eq(trn_loss_churning_iso(63.4e-6, 81.2, 0.1735, 0.0345, 5.75e-3, 24 * deg, 0.214, &t1, &s1), TRN_OK);
-    cr_assert_eq(trn_loss_churning_iso(2 * 63.4e-6, 2 * 81.2, 0.1735, 0.0345, 5.75e-3, 24 * deg, 3 * 0.214, &t2, &s2), TRN_OK);
+    cr_assert_eq(
+        trn_loss_churning_iso(63.4e-6, 81.2, 0.1735, 0.0345, 5.75e-3, 24 * deg, 0.214, &t1, &s1),
+        TRN_OK);
+    cr_assert_eq(trn_loss_churning_iso(2 * 63.4e-6, 2 * 81.2, 0.1735, 0.0345, 5.75e-3, 24 * deg,
+                                       3 * 0.214, &t2, &s2),
+                 TRN_OK);
     cr_expect(test_near(t2 / t1, 48, 1e-13));
     cr_expect(test_near(s2 / s1, 48, 1e-13));
-    cr_assert_eq(trn_loss_churning_iso(63.4e-6, 81.2, 2 * 0.1735, 0.0345, 5.75e-3, -24 * deg, 0.214, &t2, &s2), TRN_OK);
+    cr_assert_eq(trn_loss_churning_iso(63.4e-6, 81.2, 2 * 0.1735, 0.0345, 5.75e-3, -24 * deg, 0.214,
+                                       &t2, &s2),
+                 TRN_OK);
     cr_expect(test_near(t2 / t1, pow(2, 4.7), 1e-13));
     cr_expect(test_near(s2 / s1, pow(2, 5.7), 1e-13));
     double R_f = 7.93 - 4.648 / 5.75;
     cr_expect(test_near(t1 / s1, 5 * 34.5 * R_f / sqrt(tan(24 * deg)) / 173.5, 1e-13));
-    cr_expect_eq(trn_loss_churning_iso(63e-6, 81, 0.17, 0.03, 0.5861e-3, 0, 0.2, &t2, &s2), TRN_E_DOMAIN);
+    cr_expect_eq(trn_loss_churning_iso(63e-6, 81, 0.17, 0.03, 0.5861e-3, 0, 0.2, &t2, &s2),
+                 TRN_E_DOMAIN);
     cr_expect_eq(trn_loss_churning_iso(63e-6, 81, 0.17, 0.03, 0.5862e-3, 0, 0.2, &t2, &s2), TRN_OK);
 }
 
@@ -273,9 +280,10 @@ Test(loss, inch_and_millimetre)
 {
     const trn_formula *f = trn_formula_find("loss.churning");
     cr_assert_not_null(f);
-    const char *mm[] = {"R=81.28", "b=33.02", "m=5.08", "z=32", "h=38.1", "V_oil=3.785411784",
-                        "rho=861", "nu=73.1", "n=612"};
-    const char *inch[] = {"R=3.2 in", "b=1.3 in", "m=0.2 in", "z=32", "h=1.5 in", "V_oil=1 gal",
+    const char *mm[] = {"R=81.28",           "b=33.02", "m=5.08",  "z=32", "h=38.1",
+                        "V_oil=3.785411784", "rho=861", "nu=73.1", "n=612"};
+    const char *inch[] = {"R=3.2 in",       "b=1.3 in",    "m=0.2 in",
+                          "z=32",           "h=1.5 in",    "V_oil=1 gal",
                           "rho=0.861 kg/L", "nu=73.1 cSt", "n=64.0884901332188 rad/s"};
     trn_answer a, b;
     cr_assert_geq(trn_formula_evaluate(f, mm, 9, &a), 0);
@@ -292,23 +300,24 @@ Test(loss, refused_inputs_leave_outputs_alone)
         for (size_t i = 0; i < 6; i++) {
             double x[6] = {2, 3e-4, 60e-6, 57, 0.06, 1e3};
             x[i] = bad[k];
-            cr_expect_eq(trn_bearing_friction(x[0], x[1], x[2], x[3], x[4], x[5], &out[0], &out[1],
-                                              &out[2]),
-                         TRN_E_DOMAIN);
+            cr_expect_eq(
+                trn_bearing_friction(x[0], x[1], x[2], x[3], x[4], x[5], &out[0], &out[1], &out[2]),
+                TRN_E_DOMAIN);
         }
         for (size_t i = 0; i < 6; i++) {
             double x[6] = {60e-6, 57, 0.17, 0.03, 5e-3, 0.2};
             x[i] = bad[k];
-            cr_expect_eq(trn_loss_churning_iso(x[0], x[1], x[2], x[3], x[4], 0.2, x[5], &out[0],
-                                               &out[1]),
-                         TRN_E_DOMAIN);
+            cr_expect_eq(
+                trn_loss_churning_iso(x[0], x[1], x[2], x[3], x[4], 0.2, x[5], &out[0], &out[1]),
+                TRN_E_DOMAIN);
         }
         cr_expect_eq(trn_loss_seal(bad[k], 57, 2, TRN_SEAL_NITRILE, &out[0]), TRN_E_DOMAIN);
         cr_expect_eq(trn_loss_seal(0.04, bad[k], 1, TRN_SEAL_NITRILE, &out[0]), TRN_E_DOMAIN);
         cr_expect_eq(trn_loss_mesh(bad[k], 0.05, 0.2, &out[0]), TRN_E_DOMAIN);
         cr_expect_eq(trn_loss_churning_band(bad[k], 3, 1.5, &out[0], &out[1]), TRN_E_DOMAIN);
         cr_expect_eq(trn_loss_churning_band(3, 3, bad[k], &out[0], &out[1]), TRN_E_DOMAIN);
-        cr_expect_eq(trn_loss_cases((const double[]){bad[k]}, (const double[]){1}, 1, &out[0]), TRN_E_DOMAIN);
+        cr_expect_eq(trn_loss_cases((const double[]){bad[k]}, (const double[]){1}, 1, &out[0]),
+                     TRN_E_DOMAIN);
         trn_disc disc = {.Re = -7.1};
         cr_expect_eq(trn_loss_disc(0.1, bad[k], 57, 60e-6, 860, &disc), TRN_E_DOMAIN);
         cr_expect_eq(disc.Re, -7.1);
@@ -326,6 +335,7 @@ Test(loss, refused_inputs_leave_outputs_alone)
         cr_expect_eq(c.Re, -7.1);
     }
     cr_expect_eq(trn_loss_seal(0.04, 57, 3, TRN_SEAL_NITRILE, &out[0]), TRN_E_DOMAIN);
-    cr_expect_eq(trn_loss_cases((const double[]){1}, (const double[]){0}, 1, &out[0]), TRN_E_DOMAIN);
+    cr_expect_eq(trn_loss_cases((const double[]){1}, (const double[]){0}, 1, &out[0]),
+                 TRN_E_DOMAIN);
     cr_expect(out[0] == -7.1 && out[1] == -7.1 && out[2] == -7.1);
 }
