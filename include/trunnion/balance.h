@@ -216,8 +216,8 @@ enum {
  *                       scope it has
  * Returned: result
  * Status:   TRN_E_UNKNOWN without a mesh, or with neither area nor T_given_k; TRN_E_INPUT,
- *           TRN_E_DOMAIN, TRN_E_CONVERGE; TRN_R_HEAT_NO_BALANCE where loss exceeds what can be given
- *           off up to 300 K over the air; TRN_OK, also without area where T_given_k is known
+ *           TRN_E_DOMAIN, TRN_E_CONVERGE; TRN_R_HEAT_NO_BALANCE where more is lost than can be
+ *           given off up to 300 K over the air; TRN_OK, also without area where T_given_k is known
  * Source:   ISO/TR 14179-1 and -2:2001 and the laws of each part
  * Standing: memory; derived
  * Checked by tests/balance.c */

@@ -104,7 +104,8 @@ trn_status trn_gear_contact(double T1_nm, double omega1_rad_s, double d1_m, doub
 
 /* Mean friction along the path of contact.
  *
- *   mu = 0.048 (max(F_bt/b, 150)/(v_sum rho_red))^0.2 eta^-0.05 Ra^0.25 X_L   [N/mm m/s mm mPa.s um]
+ *   mu = 0.048 (max(F_bt/b, 150)/(v_sum rho_red))^0.2 eta^-0.05 Ra^0.25 X_L
+ *                                                            [N/mm, m/s, mm, mPa.s, um]
  *
  * Given:    F_over_b_n_m   transverse base tangential force per width, >= 0
  *           v_sum_m_s      sum speed at the pitch point, > 0

@@ -132,7 +132,8 @@ typedef struct trn_churning {
  *
  * Given:    gear (n > 0), rho_kg_m3, nu_m2_s, all > 0, 0 <= h <= 2R
  * Returned: all numbers of the law; h = 0 gives torque 0
- * Status:   TRN_E_DOMAIN; TRN_R_LOSS_DEEP for h > 0.8 R; TRN_R_LOSS_GROUND outside the tested ground
+ * Status:   TRN_E_DOMAIN; TRN_R_LOSS_DEEP for h > 0.8 R; TRN_R_LOSS_GROUND outside the ground
+ *           that was tested
  * Valid for modules 1.5 to 5 mm, widths 10 to 40 mm, D 100 to 160 mm, 30 to 400 mm2/s, to 7000 rpm
  * Source:   Changenet and Velex, J. Mech. Des. 129 (2007) 128; Changenet, Leprince, Ville and
  *           Velex, J. Mech. Des. 133 (2011) 121009; the blending between laws is common practice
@@ -167,7 +168,9 @@ trn_status trn_loss_churning_iso(double nu_m2_s, double n_rad_s, double D_m, dou
                                  double m_t_m, double beta_rad, double dip, double *tooth_w,
                                  double *sides_w);
 
-/* Band between two churning laws: low = min(iso, central/scatter), high = max(iso, scatter central).
+/* Band between two churning laws.
+ *
+ *   low = min(iso, central/scatter),  high = max(iso, scatter central)
  *
  * Given:    central_w, iso_w   sums over the gears, >= 0
  *           scatter            >= 1
@@ -206,7 +209,8 @@ typedef enum trn_seal_material { TRN_SEAL_NITRILE = 0, TRN_SEAL_FLUOROELASTOMER 
 
 /* One lip of a radial shaft seal.
  *
- *   part 2: loss = 7.69e-6 d^2 n [W, mm, rev/min];  part 1: torque = 2.429e-3 d or 3.737e-3 d [N.m, mm]
+ *   part 2: loss = 7.69e-6 d^2 n                          [W, mm, rev/min]
+ *   part 1: torque = 2.429e-3 d or 3.737e-3 d             [N.m, mm]
  *
  * Given:    d_m        shaft diameter, > 0
  *           n_rad_s    speed, >= 0

@@ -168,8 +168,8 @@ const trn_formula trn_formulas_gear_loss[] = {
         .validity = "standard centre distance",
         .source = "TR14179-2",
         .standing = "force and speeds memory, geometry derived",
-        .example = "T1=165.0496N.m n1=1041.428571rpm d1=69.2699mm b=32mm d_v1=78.029mm "
-                   "d_v2=290.217mm alpha=20deg",
+        .example = "T1=165.0496N.m n1=1041.428571rpm d1=69.2699mm b=32mm d_v1=78.02816mm "
+                   "d_v2=290.21697mm alpha=20deg",
         ENTRY(contact),
     },
     {

@@ -61,9 +61,8 @@ static trn_status path_of(const section *s, trn_gear_path *path)
     return TRN_OK;
 }
 
-trn_status trn_gear_loss_factor(double z1, double z2, double m_m, double alpha_rad,
-                                double beta_rad, double a_w_m, double d_a1_m, double d_a2_m,
-                                trn_gear_path *path)
+trn_status trn_gear_loss_factor(double z1, double z2, double m_m, double alpha_rad, double beta_rad,
+                                double a_w_m, double d_a1_m, double d_a2_m, trn_gear_path *path)
 {
     if (!positive(z1) || !positive(z2) || !positive(m_m) || !pressure_angle(alpha_rad) ||
         !helix_angle(beta_rad) || !positive(a_w_m) || !positive(d_a1_m) || !positive(d_a2_m))
@@ -91,9 +90,8 @@ static int cone_angle(double mate_over_own, double Sigma_rad, double *delta_rad)
     return x > 1e-9 * mate_over_own;
 }
 
-trn_status trn_gear_bevel_virtual(double z1, double z2, double m_et_m, double b_m,
-                                  double alpha_rad, double Sigma_rad, double psi_rad,
-                                  trn_gear_bevel *pair)
+trn_status trn_gear_bevel_virtual(double z1, double z2, double m_et_m, double b_m, double alpha_rad,
+                                  double Sigma_rad, double psi_rad, trn_gear_bevel *pair)
 {
     trn_gear_bevel p = {0};
     if (!positive(z1) || !positive(z2) || !positive(m_et_m) || !positive(b_m) ||
@@ -145,11 +143,11 @@ trn_status trn_gear_contact(double T1_nm, double omega1_rad_s, double d1_m, doub
     double r1 = d_v1_m / 2;
     double r2 = d_v2_m / 2;
     double v_t = omega1_rad_s * d1_m / 2;
-    *touch = (trn_gear_touch){
-        .F_over_b_n_m = 2 * T1_nm / (d1_m * cos(alpha_t) * b_m),
-        .v_t_m_s = v_t,
-        .v_sum_m_s = 2 * v_t * sin(alpha_t),
-        .rho_red_m = r1 * r2 * sin(alpha_t) / ((r1 + r2) * sqrt(1 - sin_beta_b * sin_beta_b))};
+    *touch = (trn_gear_touch){.F_over_b_n_m = 2 * T1_nm / (d1_m * cos(alpha_t) * b_m),
+                              .v_t_m_s = v_t,
+                              .v_sum_m_s = 2 * v_t * sin(alpha_t),
+                              .rho_red_m = r1 * r2 * sin(alpha_t) /
+                                           ((r1 + r2) * sqrt(1 - sin_beta_b * sin_beta_b))};
     return TRN_OK;
 }
 

@@ -45,8 +45,8 @@ static trn_status give(double value, double *out)
     return TRN_OK;
 }
 
-trn_status trn_heat_free_convection(double h_m, double T_wall_k, double T_air_k,
-                                    trn_heat_law law, double *alpha_w_m2k)
+trn_status trn_heat_free_convection(double h_m, double T_wall_k, double T_air_k, trn_heat_law law,
+                                    double *alpha_w_m2k)
 {
     if (!positive(h_m) || !positive(T_wall_k) || !positive(T_air_k) || !known_law(law))
         return TRN_E_DOMAIN;
@@ -70,22 +70,19 @@ trn_status trn_heat_forced_convection(double l_m, double v_m_s, double T_wall_k,
     air a = air_at((T_wall_k + T_air_k) / 2);
     double Re = v_m_s * l_m / a.nu;
     if (law == TRN_HEAT_HOUSING) { /* ISO/TR 14179-2 */
-        double Gr = gravity * l_m * l_m * l_m * fabs(T_wall_k - T_air_k) /
-                    (T_air_k * a.nu * a.nu);
+        double Gr = gravity * l_m * l_m * l_m * fabs(T_wall_k - T_air_k) / (T_air_k * a.nu * a.nu);
         return give(0.0086 * pow(Re * Re + Gr / 2.5, 0.32) / l_m, alpha_w_m2k);
     }
     double Nu = Re <= 5e5 ? 0.664 * sqrt(Re) : 0.037 * pow(Re, 0.8) - 871;
     return give(Nu * cbrt(a.Pr) * a.k / l_m, alpha_w_m2k);
 }
 
-trn_status trn_heat_radiation(double epsilon, double T_wall_k, double T_air_k,
-                              double *alpha_w_m2k)
+trn_status trn_heat_radiation(double epsilon, double T_wall_k, double T_air_k, double *alpha_w_m2k)
 {
     if (!(epsilon >= 0 && epsilon <= 1 + 1e-9) || !positive(T_wall_k) || !positive(T_air_k))
         return TRN_E_DOMAIN;
     /* factored: nothing is divided by the difference of the temperatures */
-    return give(epsilon * sigma * (T_wall_k + T_air_k) *
-                    (T_wall_k * T_wall_k + T_air_k * T_air_k),
+    return give(epsilon * sigma * (T_wall_k + T_air_k) * (T_wall_k * T_wall_k + T_air_k * T_air_k),
                 alpha_w_m2k);
 }
 
@@ -131,8 +128,8 @@ static double alpha_out(const wall *w, double T_s)
     double moving = 0;
     double radiated = 0;
     if (trn_heat_free_convection(s->height_m, T_s, w->T_air_k, TRN_HEAT_HOUSING, &free_air) < 0 ||
-        trn_heat_forced_convection(s->height_m, s->air_speed_m_s, T_s, w->T_air_k,
-                                   TRN_HEAT_HOUSING, &moving) < 0 ||
+        trn_heat_forced_convection(s->height_m, s->air_speed_m_s, T_s, w->T_air_k, TRN_HEAT_HOUSING,
+                                   &moving) < 0 ||
         trn_heat_radiation(s->emissivity, T_s, w->T_air_k, &radiated) < 0)
         return NAN;
     /* the law of moving air holds the buoyancy: the larger one, not the sum */
@@ -151,8 +148,8 @@ static trn_status surface_temperature(wall *w, double *T_s)
         *T_s = w->T_k;
         return TRN_OK;
     }
-    return trn_root_between(surface_excess, w, fmin(w->T_k, w->T_air_k),
-                            fmax(w->T_k, w->T_air_k), 1e-11, T_s);
+    return trn_root_between(surface_excess, w, fmin(w->T_k, w->T_air_k), fmax(w->T_k, w->T_air_k),
+                            1e-11, T_s);
 }
 
 static trn_status computed_path(const trn_heat_surface *s, double T_k, double T_air_k,
@@ -172,9 +169,8 @@ static trn_status computed_path(const trn_heat_surface *s, double T_k, double T_
     if (!isfinite(alpha))
         return TRN_E_DOMAIN;
     /* alpha 0: no radiation, still air, no difference of temperature: nothing flows */
-    *path = (trn_heat_path){.T_surface_k = T_s,
-                            .alpha_out_w_m2k = alpha,
-                            .k_w_m2k = alpha / (1 + w.R_in * alpha)};
+    *path = (trn_heat_path){
+        .T_surface_k = T_s, .alpha_out_w_m2k = alpha, .k_w_m2k = alpha / (1 + w.R_in * alpha)};
     return TRN_OK;
 }
 
@@ -190,8 +186,7 @@ trn_status trn_heat_wall(const trn_heat_surface *surface, double T_k, double T_a
     double k = 0;
     if (trn_heat_layered(s->heat_transfer_w_m2k, s->residue_m, s->residue_w_mk, &k) < 0)
         return TRN_E_DOMAIN;
-    *path = (trn_heat_path){.T_surface_k =
-                                T_air_k + (T_k - T_air_k) * k / s->heat_transfer_w_m2k,
+    *path = (trn_heat_path){.T_surface_k = T_air_k + (T_k - T_air_k) * k / s->heat_transfer_w_m2k,
                             .alpha_out_w_m2k = s->heat_transfer_w_m2k,
                             .k_w_m2k = k};
     return TRN_OK;
@@ -220,8 +215,8 @@ trn_status trn_heat_losses(double mesh_w, double churning_w, double bearings_w, 
     return TRN_OK;
 }
 
-trn_status trn_heat_balance(double loss_w, double sun_w, double k_w_m2k, double area_m2,
-                            double T_k, double T_air_k, double *given_off_w, double *residual_w)
+trn_status trn_heat_balance(double loss_w, double sun_w, double k_w_m2k, double area_m2, double T_k,
+                            double T_air_k, double *given_off_w, double *residual_w)
 {
     if (!not_negative(loss_w) || !not_negative(sun_w) || !not_negative(k_w_m2k) ||
         !positive(area_m2) || !positive(T_k) || !positive(T_air_k))

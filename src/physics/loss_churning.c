@@ -50,18 +50,17 @@ trn_status trn_loss_churning_prepare(const trn_churning_gear *gear, trn_churning
     double gamma = omega2 * cbrt(R * g->b_m * g->m_m);
     double fast = fmin(fmax((gamma - 750) / 500, 0), 1);
     double fill = g->V_oil_m3 / (D * D * D);
-    trn_churning_ready r = {
-        .Re_nu = g->n_rad_s * R * g->b_m,
-        .Re_power = pow(g->n_rad_s * R * g->b_m, -0.21),
-        .Fr = Fr,
-        .gamma = gamma,
-        .low = (1 - fast) * pow(depth, 0.45) * pow(fill, 0.1) * pow(Fr, -0.6),
-        .high = fast * pow(depth, 0.1) * pow(fill, -0.35) * pow(Fr, -0.88) *
-                pow(g->b_m / D, 0.85),
-        .torque_rho = 0.5 * omega2 * R * R * R * S_m,
-        .S_m_m2 = S_m,
-        .n_rad_s = g->n_rad_s,
-        .ground = tested(g)};
+    trn_churning_ready r = {.Re_nu = g->n_rad_s * R * g->b_m,
+                            .Re_power = pow(g->n_rad_s * R * g->b_m, -0.21),
+                            .Fr = Fr,
+                            .gamma = gamma,
+                            .low = (1 - fast) * pow(depth, 0.45) * pow(fill, 0.1) * pow(Fr, -0.6),
+                            .high = fast * pow(depth, 0.1) * pow(fill, -0.35) * pow(Fr, -0.88) *
+                                    pow(g->b_m / D, 0.85),
+                            .torque_rho = 0.5 * omega2 * R * R * R * S_m,
+                            .S_m_m2 = S_m,
+                            .n_rad_s = g->n_rad_s,
+                            .ground = tested(g)};
     if (!isfinite(r.low) || !isfinite(r.high) || !isfinite(r.torque_rho) || !positive(r.Re_nu))
         return TRN_E_DOMAIN;
     *ready = r;
@@ -80,8 +79,7 @@ static double reynolds_part(double c, double d, double Re, double power)
     return at_6000 + (d - at_6000) * (Re - 6000) / 3000;
 }
 
-double trn_loss_churning_coefficient(const trn_churning_ready *ready, double nu_m2_s,
-                                     double nu_021)
+double trn_loss_churning_coefficient(const trn_churning_ready *ready, double nu_m2_s, double nu_021)
 {
     double Re = ready->Re_nu / nu_m2_s;
     double power = nu_021 * ready->Re_power; /* Re^-0.21 */
@@ -151,8 +149,8 @@ trn_status trn_loss_churning_band(double central_w, double iso_w, double scatter
 
 /* ---- wheel under oil ---------------------------------------------------------------------- */
 
-trn_status trn_loss_disc(double R_m, double gap_m, double n_rad_s, double nu_m2_s,
-                         double rho_kg_m3, trn_disc *disc)
+trn_status trn_loss_disc(double R_m, double gap_m, double n_rad_s, double nu_m2_s, double rho_kg_m3,
+                         trn_disc *disc)
 {
     if (!positive(R_m) || !positive(gap_m) || !positive(n_rad_s) || !positive(nu_m2_s) ||
         !positive(rho_kg_m3))

@@ -175,15 +175,15 @@ static trn_status prepare_rest(const trn_balance_box *box, trn_balance_ready *re
         !(isnan(box->mass_kg) || positive(box->mass_kg)) || !positive(box->V_oil_m3) ||
         !not_negative(box->power_w) || !not_negative(box->sun_area_m2) ||
         !not_negative(box->sun_w_m2) || !(box->sun_absorption >= 0 && box->sun_absorption <= 1) ||
-        !positive(box->disc_gap_m) || !(box->churning_scatter >= 1) ||
+        !positive(box->disc_gap_m) ||
+        !(box->churning_scatter >= 1 && isfinite(box->churning_scatter)) ||
         !positive(box->steel_j_kg_k) || (unsigned)box->base >= TRN_OIL_BASES)
         return TRN_E_DOMAIN;
     double cp = 0;
     if (trn_oil_line_fit(box->kv40_m2_s, box->kv100_m2_s, &ready->line) < 0 ||
         trn_oil_heat_capacity(box->rho15_kg_m3, 333.15, &cp) < 0)
         return TRN_E_DOMAIN;
-    ready->capacity_j_k =
-        box->mass_kg * box->steel_j_kg_k + box->rho15_kg_m3 * box->V_oil_m3 * cp;
+    ready->capacity_j_k = box->mass_kg * box->steel_j_kg_k + box->rho15_kg_m3 * box->V_oil_m3 * cp;
     ready->rho15_kg_m3 = box->rho15_kg_m3;
     ready->scatter = box->churning_scatter;
     ready->disc_gap_m = box->disc_gap_m;
@@ -211,8 +211,8 @@ trn_status trn_balance_prepare(const trn_balance_box *box, trn_balance_ready *re
         status = prepare_bearing(&box->bearings[i], ready);
     for (size_t i = 0; i < box->seal_count && status >= 0; i++) {
         double loss = 0;
-        status = trn_loss_seal(box->seals[i].d_m, box->seals[i].omega_rad_s, 2, TRN_SEAL_NITRILE,
-                               &loss);
+        status =
+            trn_loss_seal(box->seals[i].d_m, box->seals[i].omega_rad_s, 2, TRN_SEAL_NITRILE, &loss);
         ready->seals_w += loss;
     }
     return status < 0 ? status : TRN_OK;
@@ -241,8 +241,7 @@ static trn_status central_churning(const trn_balance_ready *ready, double nu, do
     return TRN_OK;
 }
 
-trn_status trn_balance_loss_at(const trn_balance_ready *ready, double T_k,
-                               trn_balance_loss *loss)
+trn_status trn_balance_loss_at(const trn_balance_ready *ready, double T_k, trn_balance_loss *loss)
 {
     trn_balance_loss l = {0};
     trn_status status = trn_oil_line_viscosity(ready->line, T_k, &l.nu_m2_s);
@@ -254,8 +253,8 @@ trn_status trn_balance_loss_at(const trn_balance_ready *ready, double T_k,
         return status;
     l.mesh_w = ready->mesh * pow(l.nu_m2_s * l.rho_kg_m3 * 1e3, -0.05);
     l.churning_iso_w = ready->iso * l.nu_m2_s * 1e6;
-    (void)trn_loss_churning_band(l.churning_w, l.churning_iso_w, ready->scatter,
-                                 &l.churning_low_w, &l.churning_high_w);
+    (void)trn_loss_churning_band(l.churning_w, l.churning_iso_w, ready->scatter, &l.churning_low_w,
+                                 &l.churning_high_w);
     double root = cbrt(l.nu_m2_s);
     for (size_t i = 0; i < ready->bearing_count; i++)
         l.bearings_no_load_w += l.nu_m2_s >= ready->bearing[i].nu_step
@@ -360,8 +359,7 @@ static double time_constant(const trn_balance_ready *ready, double T_k)
     return ready->capacity_j_k * 0.02 / (cooler - warmer);
 }
 
-static trn_status solve(const trn_balance_ready *ready, unsigned wanted,
-                        trn_balance_result *result)
+static trn_status solve(const trn_balance_ready *ready, unsigned wanted, trn_balance_result *result)
 {
     double top = bracket_top(ready);
     trn_status status = balance(ready, TRN_BALANCE_CENTRAL, top, &result->modelled_k);
@@ -421,17 +419,16 @@ static trn_status state(const trn_balance_box *box, const trn_balance_ready *rea
 
 static trn_balance_result nothing(void)
 {
-    return (trn_balance_result){
-        .T_k = NAN,
-        .at = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN},
-        .sun_w = NAN,
-        .efficiency = NAN,
-        .path = {NAN, NAN, NAN},
-        .modelled_k = NAN,
-        .low_k = NAN,
-        .high_k = NAN,
-        .time_constant_s = NAN,
-        .capacity_j_k = NAN};
+    return (trn_balance_result){.T_k = NAN,
+                                .at = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN},
+                                .sun_w = NAN,
+                                .efficiency = NAN,
+                                .path = {NAN, NAN, NAN},
+                                .modelled_k = NAN,
+                                .low_k = NAN,
+                                .high_k = NAN,
+                                .time_constant_s = NAN,
+                                .capacity_j_k = NAN};
 }
 
 trn_status trn_balance_solve(const trn_balance_box *box, double T_given_k, unsigned wanted,

@@ -26,8 +26,8 @@ static void note_oil(const scribe *s)
     const trn_balance_box *b = s->box;
     double out[1];
     at(s, NULL);
-    call(s, TRN_STEP_OIL_VISCOSITY,
-         (const double[]){b->kv40_m2_s, b->kv100_m2_s, s->result->T_k}, out);
+    call(s, TRN_STEP_OIL_VISCOSITY, (const double[]){b->kv40_m2_s, b->kv100_m2_s, s->result->T_k},
+         out);
     call(s, TRN_STEP_OIL_DENSITY, (const double[]){b->rho15_kg_m3, s->result->T_k}, out);
 }
 
@@ -74,8 +74,8 @@ static void note_gear(const scribe *s, const trn_balance_mesh *m, const trn_bala
     } else {
         trn_churning_gear c = trn_balance_churning_gear(s->box, m, p, member);
         call(s, TRN_STEP_LOSS_CHURNING,
-             (const double[]){c.R_m, c.b_m, c.m_m, c.z, c.h_m, c.V_oil_m3, l->rho_kg_m3,
-                              l->nu_m2_s, c.n_rad_s, c.alpha_rad, c.beta_rad},
+             (const double[]){c.R_m, c.b_m, c.m_m, c.z, c.h_m, c.V_oil_m3, l->rho_kg_m3, l->nu_m2_s,
+                              c.n_rad_s, c.alpha_rad, c.beta_rad},
              out);
     }
     call(s, TRN_STEP_LOSS_CHURNING_ISO,
@@ -122,8 +122,7 @@ static void note_surface(const scribe *s)
     double T_air = s->box->T_air_k;
     double out[TRN_OUTPUTS_MAX];
     if (isnan(w->heat_transfer_w_m2k)) {
-        call(s, TRN_STEP_HEAT_FREE_CONVECTION, (const double[]){w->height_m, T_s, T_air, NAN},
-             out);
+        call(s, TRN_STEP_HEAT_FREE_CONVECTION, (const double[]){w->height_m, T_s, T_air, NAN}, out);
         call(s, TRN_STEP_HEAT_FORCED_CONVECTION,
              (const double[]){w->height_m, w->air_speed_m_s, T_s, T_air, NAN}, out);
         call(s, TRN_STEP_HEAT_RADIATION, (const double[]){w->emissivity, T_s, T_air}, out);
@@ -133,8 +132,8 @@ static void note_surface(const scribe *s)
     }
     call(s, TRN_STEP_HEAT_WALL,
          (const double[]){s->result->T_k, T_air, w->heat_transfer_w_m2k, w->air_speed_m_s,
-                          w->height_m, w->emissivity, w->residue_m, w->residue_w_mk,
-                          w->film_w_m2k, w->wall_m, w->wall_w_mk},
+                          w->height_m, w->emissivity, w->residue_m, w->residue_w_mk, w->film_w_m2k,
+                          w->wall_m, w->wall_w_mk},
          out);
     if (s->box->sun_area_m2 > 0)
         call(s, TRN_STEP_HEAT_SUN,

@@ -25,9 +25,9 @@ static double lubricant_factor(trn_oil_base base, double v_sum_m_s)
 static trn_status bevel_geometry(const trn_balance_mesh *mesh, trn_balance_pair *p)
 {
     trn_gear_bevel bevel;
-    p->path_status = trn_gear_bevel_virtual(mesh->member[0].z, mesh->member[1].z, mesh->module_m,
-                                            p->b_m, mesh->alpha_rad, mesh->shaft_angle_rad,
-                                            mesh->helix_rad, &bevel);
+    p->path_status =
+        trn_gear_bevel_virtual(mesh->member[0].z, mesh->member[1].z, mesh->module_m, p->b_m,
+                               mesh->alpha_rad, mesh->shaft_angle_rad, mesh->helix_rad, &bevel);
     if (p->path_status < 0)
         return p->path_status;
     p->d1_m = bevel.d_m1_m;
@@ -60,9 +60,9 @@ static trn_status cylindrical_geometry(const trn_balance_mesh *mesh, trn_balance
     p->d_a1_m = p->gear[0].D_m;
     p->d_a2_m = p->gear[1].D_m;
     trn_gear_path path;
-    p->path_status = trn_gear_loss_factor(mesh->member[0].z, mesh->member[1].z, mesh->module_m,
-                                          mesh->alpha_rad, mesh->helix_rad, p->a_m, p->d_a1_m,
-                                          p->d_a2_m, &path);
+    p->path_status =
+        trn_gear_loss_factor(mesh->member[0].z, mesh->member[1].z, mesh->module_m, mesh->alpha_rad,
+                             mesh->helix_rad, p->a_m, p->d_a1_m, p->d_a2_m, &path);
     if (p->path_status < 0)
         return p->path_status;
     p->H_v = path.H_v;

@@ -17,8 +17,7 @@ static int slope(double t, const double y[], double dydt[], void *context)
     return GSL_SUCCESS;
 }
 
-trn_status trn_balance_warmup(const trn_balance_box *box, double step_s, double *T_k,
-                              size_t count)
+trn_status trn_balance_warmup(const trn_balance_box *box, double step_s, double *T_k, size_t count)
 {
     trn_balance_ready ready;
     trn_status status = trn_balance_prepare(box, &ready);
@@ -27,8 +26,7 @@ trn_status trn_balance_warmup(const trn_balance_box *box, double step_s, double 
     if (isnan(ready.area_m2) || isnan(ready.capacity_j_k))
         return TRN_E_UNKNOWN;
     trn_balance_loss start;
-    if (!(step_s > 0 && isfinite(step_s)) ||
-        trn_balance_loss_at(&ready, ready.T_air_k, &start) < 0)
+    if (!(step_s > 0 && isfinite(step_s)) || trn_balance_loss_at(&ready, ready.T_air_k, &start) < 0)
         return TRN_E_DOMAIN;
     gsl_odeiv2_system system = {.function = slope, .dimension = 1, .params = &ready};
     gsl_odeiv2_driver *driver =
@@ -39,8 +37,8 @@ trn_status trn_balance_warmup(const trn_balance_box *box, double step_s, double 
     double t = 0;
     bool cut = false;
     for (size_t i = 0; i < count; i++) {
-        cut = cut || (i > 0 && gsl_odeiv2_driver_apply(driver, &t, (double)i * step_s, &T) !=
-                                   GSL_SUCCESS);
+        cut = cut ||
+              (i > 0 && gsl_odeiv2_driver_apply(driver, &t, (double)i * step_s, &T) != GSL_SUCCESS);
         T_k[i] = cut ? NAN : T;
     }
     gsl_odeiv2_driver_free(driver);
