@@ -108,7 +108,7 @@ static trn_status case_damage(const trn_bearing *b, double fr, double fa, double
     if (status < 0)
         return status;
     trn_remark_status(&row->remarks, status);
-    double l10h = out[1] / 3600;
+    double l10h = out[1];
     damage[0] = 1 / l10h;
     damage[1] = NAN;
     if (isnan(row->kappa) || isnan(row->e_c) || isnan(cu))
@@ -301,7 +301,7 @@ static void evaluate_gearbox(const trn_machine *m, const trn_results *r, size_t 
         return;
     double survival = 1;
     for (size_t i = 0; i < p.modified_n; i++) {
-        double in[] = {m->head.design_life * 3600, p.modified[i] / a1 * 3600, NAN, NAN};
+        double in[] = {m->head.design_life, p.modified[i] / a1, NAN, NAN};
         double out[1];
         if (trn_step(trace, TRN_STEP_BEARING_SURVIVAL, in, out) < 0)
             return;

@@ -55,15 +55,14 @@ static trn_status bevel_force(const trn_machine *m, size_t gear, double torque, 
 {
     const trn_gear *g = &m->gears[gear];
     const trn_gear *mate = &m->gears[g->mate_index];
-    double b = fmin(g->face_width, mate->face_width); /* where the teeth touch */
-    double pair[] = {g->teeth, mate->teeth, g->module, b, g->pressure_angle, g->shaft_angle,
+    double pair[] = {g->teeth, mate->teeth, g->module, g->face_width, g->pressure_angle, g->shaft_angle,
                      g->spiral_angle};
     double shape[8];
     trn_status status = trn_step(trace, TRN_STEP_GEAR_BEVEL_VIRTUAL, pair, shape);
     if (status < 0)
         return status;
     double in[] = {torque,          g->teeth * g->module,
-                   b,               g->pressure_angle,
+                   g->face_width,   g->pressure_angle,
                    shape[0],        g->spiral_angle,
                    g->hand,         g->rotation < 0 ? 0 : g->rotation,
                    g->driver ? 0 : 1};
