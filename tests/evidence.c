@@ -57,9 +57,9 @@ Test(evidence, worked_table)
 static double by_sum(double t, double w, const double *run, size_t n, double l10, double beta,
                      double s)
 {
-    double most = -INFINITY, sum = 0, h = 1.0 / 2048;
+    double most = -INFINITY, sum = 0, h = 1.0 / 256;
     for (int pass = 0; pass < 2; pass++)
-        for (double x = -12; x <= 12; x += h) {
+        for (double x = -12; x <= 30; x += h) {
             double life = l10 * exp(s * x);
             double l = -x * x / 2;
             for (size_t i = 0; i < n; i++)
