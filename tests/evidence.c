@@ -98,8 +98,8 @@ Test(evidence, integral_against_a_plain_sum)
                         by_sum(420, w[k], run, fleet ? 50 : 0, 350, beta[i], s[j]);
                     if (sum < -200) /* the mode lies outside the sum's range */
                         continue;
-                    cr_expect_float_eq(m, sum, 1e-9, "beta %g s %g w %g %s: wanted %.12g, got %.12g",
-                                       beta[i], s[j], w[k], fleet ? "fleet" : "alone", sum, m);
+                    cr_expect_float_eq(m, sum, 1e-9, "%g %g %g %zu: wanted %.12g, got %.12g",
+                                       beta[i], s[j], w[k], fleet, sum, m);
                 }
 }
 
