@@ -50,7 +50,28 @@ extern "C" {
 #define TRN_REMARKS_INTERVAL(X)                                                        \
     X(TRN_R_INTERVAL_ADDITIVE_RANGE,                                                   \
       "the 10 K rule of the additives is not meant for oil outside 50 to 110 degC")    \
-    X(TRN_R_INTERVAL_AGE_FAR, "the best age is beyond any number: run to failure")
+    X(TRN_R_INTERVAL_AGE_FAR, "the best age is beyond any number: run to failure")     \
+    X(TRN_R_INTERVAL_NO_OIL_TEMPERATURE,                                               \
+      "the oil temperature is not known in every condition")                           \
+    X(TRN_R_INTERVAL_NO_AGEING_LIFE, "the ageing life of the oil is not known")        \
+    X(TRN_R_INTERVAL_NO_OIL_MASS, "the oil quantity is not known")                     \
+    X(TRN_R_INTERVAL_NO_WATER, "starts, washes or the air are not known")              \
+    X(TRN_R_INTERVAL_NO_HEADSPACE, "headspace not given: breathing is left out")       \
+    X(TRN_R_INTERVAL_NO_RATED_POWER, "the rated power is not known")                   \
+    X(TRN_R_INTERVAL_NO_SAMPLES, "there are no samples for it")                        \
+    X(TRN_R_INTERVAL_WATER_NEVER,                                                      \
+      "water never gets to its limit: look for milky oil after each wash")             \
+    X(TRN_R_INTERVAL_NEVER, "it never gets to its limit")                              \
+    X(TRN_R_INTERVAL_STILL,                                                            \
+      "a joint that does not swing wears its needles into the trunnion (false brinelling)") \
+    X(TRN_R_INTERVAL_GREASE_LIMIT, "the point is hotter than its grease is meant for") \
+    X(TRN_R_INTERVAL_FLOOR,                                                            \
+      "the product of factors is below 0.1: automatic feed, a better seal or another part") \
+    X(TRN_R_INTERVAL_BELOW_CLOCK, "the interval is below the machine's service clock") \
+    X(TRN_R_INTERVAL_NOT_BY_GREASING,                                                  \
+      "it cannot be kept by greasing: automatic feed, a better seal or a change of the machine") \
+    X(TRN_R_INTERVAL_NOT_BY_CHANGING,                                                  \
+      "it cannot be kept by changing oil: a better seal or a change of the machine")
 
 #define TRN_REMARKS_STATISTICS(X)
 
