@@ -31,9 +31,20 @@ extern "C" {
 
 #define TRN_REMARKS_SHAFT(X)
 
-#define TRN_REMARKS_OIL(X)
+#define TRN_REMARKS_OIL(X)                                                             \
+    X(TRN_R_OIL_DENSITY,                                                               \
+      "the density rule covers oils of 800 to 1164 kg/m3 from -20 to 150 degC")        \
+    X(TRN_R_OIL_HEAT_CAPACITY, "the heat capacity rule covers 0 to 150 degC")          \
+    X(TRN_R_OIL_ALPHA,                                                                 \
+      "the pressure coefficient is not vouched for outside 3 to 1000 mm2/s")           \
+    X(TRN_R_OIL_AGEING, "the slope of ageing is known from 40 to 150 degC only")       \
+    X(TRN_R_OIL_WATER, "extrapolated: tests were made from 25 to 400 ppm of water")    \
+    X(TRN_R_OIL_VAPOUR, "the vapour pressure holds for air of -20 to 50 degC")
 
-#define TRN_REMARKS_GREASE(X)
+#define TRN_REMARKS_GREASE(X)                                                          \
+    X(TRN_R_GREASE_AGES, "above 30000 h: the oil in the grease ages before that")      \
+    X(TRN_R_GREASE_SPEED, "speed times bore is above the limit of the grease")         \
+    X(TRN_R_GREASE_COOL, "the forecast of grease life begins at 70 degC")
 
 #define TRN_REMARKS_BEARING(X)
 
@@ -45,7 +56,10 @@ extern "C" {
 
 #define TRN_REMARKS_HEAT(X)
 
-#define TRN_REMARKS_WEAR(X)
+#define TRN_REMARKS_WEAR(X)                                                            \
+    X(TRN_R_WEAR_FLAT, "Ry is below Rx: the film formula was not fitted there")        \
+    X(TRN_R_WEAR_LINE,                                                                 \
+      "ellipticity above 8: nearly a line contact, film 11 to 18 % on the low side")
 
 #define TRN_REMARKS_INTERVAL(X)                                                        \
     X(TRN_R_INTERVAL_ADDITIVE_RANGE,                                                   \
