@@ -62,6 +62,13 @@ void trn_grid_add(trn_grid *grid, const char *text);
 void trn_grid_print(const trn_grid *grid, const bool *right, trn_buffer *out);
 void trn_grid_free(trn_grid *grid);
 
+/* Breaks a text at blanks so that no line passes `width` columns; `first` columns are taken
+ * already, later lines begin at `indent`. Ends with a newline. */
+void trn_text_wrap(const char *text, size_t first, size_t indent, size_t width, trn_buffer *out);
+
+/* The interval table with the four figures side by side, each reason under its row. */
+void trn_intervals_table(const trn_results *results, size_t width, trn_buffer *out);
+
 /* A number for people: `digits` significant digits, no exponent below 1e7. */
 void trn_number_for_people(double value, int digits, char *out, size_t size);
 

@@ -184,6 +184,7 @@ typedef struct trn_results {
     trn_gearbox_row *gearboxes;
     trn_point_row *points;
     struct trn_duty_state *states; /* room for the duty as a point sees it */
+    struct trn_extras *extras;     /* NULL until trn_study_extras */
 } trn_results;
 
 trn_results *trn_results_new(const trn_machine *machine);

@@ -52,7 +52,7 @@ static bool one_case(const cli_options *options, const char *command)
     return false;
 }
 
-static bool outside_validity(const trn_view *view, const trn_results *results)
+bool cli_outside_validity(const trn_view *view, const trn_results *results)
 {
     for (size_t i = 0; i < view->rows(results); i++)
         for (size_t c = 0; c < view->field_count; c++)
@@ -68,7 +68,7 @@ static bool outside_validity(const trn_view *view, const trn_results *results)
 }
 
 static cli_exit show(const cli_options *options, const char *command, unsigned wanted,
-                     const char *const *names, size_t count)
+                     const char *const *names, size_t count, trn_caution caution)
 {
     cli_exit code = CLI_DONE;
     trn_machine *base = NULL;
@@ -93,11 +93,13 @@ static cli_exit show(const cli_options *options, const char *command, unsigned w
                     trn_buffer_add(&out, "\n");
                 trn_view_table(view, results, TERMINAL_WIDTH, &out);
             }
-            if (options->strict.n && outside_validity(view, results))
+            if (options->strict.n && cli_outside_validity(view, results))
                 code = CLI_OUTSIDE;
         }
         cli_exit printed = cli_print(&out);
         code = printed != CLI_DONE ? printed : code;
+        if (!options->as_csv)
+            cli_caution(options, caution);
     }
     trn_results_free(results);
     trn_machine_free(machine);
@@ -105,20 +107,32 @@ static cli_exit show(const cli_options *options, const char *command, unsigned w
     return code;
 }
 
+void cli_caution(const cli_options *options, trn_caution caution)
+{
+    trn_buffer text = {0};
+    if (options->quiet.n > 0)
+        return;
+    trn_text_wrap(trn_caution_text(caution), 0, 0, TERMINAL_WIDTH, &text);
+    if (text.text)
+        (void)fprintf(stderr, "\n%s", text.text);
+    trn_buffer_free(&text);
+}
+
 cli_exit cli_joints(const cli_options *options)
 {
     static const char *const names[] = {"joints"};
-    return show(options, "joints", TRN_WANT_JOINTS, names, 1);
+    return show(options, "joints", TRN_WANT_JOINTS, names, 1, TRN_CAUTION_SHAFTS);
 }
 
 cli_exit cli_heat(const cli_options *options)
 {
     static const char *const names[] = {"heat"};
-    return show(options, "heat", TRN_WANT_JOINTS | TRN_WANT_HEAT, names, 1);
+    return show(options, "heat", TRN_WANT_JOINTS | TRN_WANT_HEAT, names, 1, TRN_CAUTION_OIL);
 }
 
 cli_exit cli_bearings(const cli_options *options)
 {
     static const char *const names[] = {"bearing_lives", "gearbox_life"};
-    return show(options, "bearings", TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES, names, 2);
+    return show(options, "bearings", TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES, names, 2,
+                TRN_CAUTION_ALL);
 }

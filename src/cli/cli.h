@@ -4,6 +4,7 @@
 #define TRUNNION_CLI_H
 
 #include <trunnion.h>
+#include <trunnion/cautions.h>
 #include <trunnion/present.h>
 
 typedef enum cli_exit {
@@ -73,6 +74,15 @@ cli_exit cli_faults(trn_status status, const trn_faults *faults, const char *lea
  * behind `base` must be freed after the one returned; both with trn_machine_free. */
 trn_machine *cli_case(const cli_options *options, const char *folder, trn_machine **base,
                       cli_exit *code);
+
+/* A caution on stderr, wrapped; not with --quiet. */
+void cli_caution(const cli_options *options, trn_caution caution);
+
+/* Everything evaluated; extras: with the series too. NULL with *code where that fails. */
+trn_results *cli_evaluate(const trn_machine *machine, bool extras, cli_exit *code);
+
+/* Does a remark of the view say that a number is outside its validity? */
+bool cli_outside_validity(const trn_view *view, const trn_results *results);
 
 cli_exit cli_new(const cli_options *options);
 cli_exit cli_check(const cli_options *options);

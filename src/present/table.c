@@ -235,8 +235,8 @@ static void number_cell(const trn_field *field, double value, trn_grid *grid)
     trn_grid_add(grid, text);
 }
 
-/* Breaks a text at blanks so that lines do not pass width; later lines are indented. */
-static void wrap(const char *text, size_t first, size_t indent, size_t width, trn_buffer *out)
+void trn_text_wrap(const char *text, size_t first, size_t indent, size_t width,
+                   trn_buffer *out)
 {
     size_t at = first;
     const char *p = text;
@@ -296,13 +296,13 @@ void trn_view_table(const trn_view *view, const trn_results *results, size_t wid
         char label[24];
         int n = snprintf(label, sizeof label, "%4zu  ", i + 1);
         trn_buffer_add(out, label);
-        wrap(all.text[i], n > 0 ? (size_t)n : 0, 6, width, out);
+        trn_text_wrap(all.text[i], n > 0 ? (size_t)n : 0, 6, width, out);
         free(all.text[i]);
     }
     free(all.text);
     if (view->caption) {
         trn_buffer_add(out, "\n");
-        wrap(view->caption, 0, 0, width, out);
+        trn_text_wrap(view->caption, 0, 0, width, out);
     }
     out->failed = out->failed || grid.failed || all.failed;
     trn_grid_free(&grid);

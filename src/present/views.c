@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The result files: fixed names, columns and units, and what of them a terminal shows. */
 #include <string.h>
+#include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/present.h>
 #include <trunnion/schema.h>
@@ -49,6 +50,24 @@ TEXT_OF(point_task, trn_point_row, task_word(r->machine->points[row->point].task
 TEXT_OF(point_governed, trn_point_row, trn_cause_word(row->governed_by))
 TEXT_OF(point_second, trn_point_row, trn_cause_word(row->second_limit))
 TEXT_OF(point_reason, trn_point_row, row->reason)
+
+TEXT_OF(gear_condition, trn_gear_row,
+        r->machine->duty[(size_t)(row - r->gears) / r->machine->gears_count].condition)
+TEXT_OF(gear_name, trn_gear_row,
+        r->machine->gears[(size_t)(row - r->gears) % r->machine->gears_count].gear)
+TEXT_OF(gear_axle, trn_gear_row,
+        r->machine->gears[(size_t)(row - r->gears) % r->machine->gears_count].axle)
+TEXT_OF(turn_condition, trn_turn_row, r->machine->duty[row->condition].condition)
+TEXT_OF(turn_shaft, trn_turn_row, r->machine->shafts[row->shaft].shaft)
+TEXT_OF(warmup_condition, trn_warmup_row, r->machine->duty[row->condition].condition)
+TEXT_OF(warmup_gearbox, trn_warmup_row, r->machine->gearboxes[row->gearbox].gearbox)
+TEXT_OF(course_gearbox, trn_course_row, r->machine->gearboxes[row->gearbox].gearbox)
+TEXT_OF(turning_point, trn_turning_row, r->machine->points[row->point].point)
+TEXT_OF(turning_task, trn_turning_row, task_word(r->machine->points[row->point].task))
+TEXT_OF(turning_quantity, trn_turning_row, row->quantity)
+TEXT_OF(turning_unit, trn_turning_row, row->unit)
+TEXT_OF(plan_point, trn_plan_row, r->machine->points[row->point].point)
+TEXT_OF(plan_task, trn_plan_row, task_word(r->machine->points[row->point].task))
 
 /* ---- fields ------------------------------------------------------------------------------- */
 
@@ -163,6 +182,79 @@ static const trn_field point_fields[] = {
 };
 #undef ROW
 
+#define ROW trn_gear_row
+static const trn_field gear_fields[] = {
+    TEXT("condition", gear_condition, "condition"),
+    TEXT("gear", gear_name, "gear"),
+    TEXT("axle", gear_axle, NULL),
+    NUMBER("torque", "N.m", torque_nm, "N.m"),
+    NUMBER("d_m", "mm", d_m_mm, "d_m mm"),
+    NUMBER("Ft", "N", ft_n, "Ft N"),
+    NUMBER("Fr", "N", fr_n, "Fr N"),
+    NUMBER("Fa", "N", fa_n, "Fa N"),
+    NUMBER("v_t", "m/s", v_t, "v_t m/s"),
+    NUMBER("F_over_b", "N/mm", f_over_b, "N/mm"),
+    NUMBER("friction", NULL, friction, "friction"),
+    NUMBER("mesh_loss", "W", mesh_loss_w, "loss W"),
+    NUMBER("film_min", "um", film_um, "film um"),
+    NUMBER("lambda", NULL, lambda, "lambda"),
+};
+#undef ROW
+
+#define ROW trn_turn_row
+static const trn_field turn_fields[] = {
+    TEXT("condition", turn_condition, NULL),
+    TEXT("shaft", turn_shaft, "shaft"),
+    NUMBER("turn", "deg", turn_deg, "turn"),
+    NUMBER("tube_speed", "rpm", at.tube_speed_rpm, "tube rpm"),
+    NUMBER("out_speed", "rpm", at.out_speed_rpm, "out rpm"),
+    NUMBER("torque", "N.m", at.torque_nm, "N.m"),
+};
+#undef ROW
+
+#define ROW trn_warmup_row
+static const trn_field warmup_fields[] = {
+    TEXT("condition", warmup_condition, NULL),
+    TEXT("gearbox", warmup_gearbox, "gearbox"),
+    NUMBER("time", "min", time_min, "min"),
+    NUMBER("oil_temperature", "degC", oil_temperature_c, "oil degC"),
+};
+#undef ROW
+
+#define ROW trn_course_row
+static const trn_field course_fields[] = {
+    TEXT("gearbox", course_gearbox, "gearbox"),
+    NUMBER("hours", "h", hours_h, "h"),
+    NUMBER("dust", "ppm", dust_ppm, "dust ppm"),
+    NUMBER("code", NULL, code, "code"),
+    NUMBER("water", "ppm", water_ppm, "water ppm"),
+    NUMBER("ageing", "%", ageing_pct, "ageing %"),
+    NUMBER("e_C", NULL, e_c, "e_C"),
+};
+#undef ROW
+
+#define ROW trn_turning_row
+static const trn_field turning_fields[] = {
+    TEXT("point", turning_point, "point"),
+    TEXT("task", turning_task, "task"),
+    TEXT("quantity", turning_quantity, "quantity"),
+    NUMBER("used", NULL, used, "used"),
+    NUMBER("manual_stands_at", NULL, manual_stands_at, "manual stands at"),
+    NUMBER("next_step_at", NULL, next_step_at, "next step at"),
+    TEXT("unit", turning_unit, "unit"),
+};
+#undef ROW
+
+#define ROW trn_plan_row
+static const trn_field plan_fields[] = {
+    NUMBER("visit", "h", visit_h, "at h"),
+    TEXT("point", plan_point, "point"),
+    TEXT("task", plan_task, "task"),
+    NUMBER("quantity", "g", quantity_g, "g"),
+    NUMBER("minutes", NULL, minutes, "min"),
+};
+#undef ROW
+
 /* ---- views -------------------------------------------------------------------------------- */
 
 #define ROWS(name, count, member)                                            \
@@ -183,6 +275,13 @@ ROWS(bearings, (m->duty_count + 1) * m->bearings_count, bearings)
 ROWS(gearbox, m->gearboxes_count, gearboxes)
 ROWS(points, m->points_count, points)
 
+ROWS(gears, m->duty_count *m->gears_count, gears)
+ROWS(turns, r->extras ? r->extras->turns_count : 0, extras->turns)
+ROWS(warmup, r->extras ? r->extras->warmup_count : 0, extras->warmup)
+ROWS(course, r->extras ? r->extras->course_count : 0, extras->course)
+ROWS(turning, r->extras ? r->extras->turning_count : 0, extras->turning)
+ROWS(plan, r->extras ? r->extras->plan_count : 0, extras->plan)
+
 #define VIEW(file, title, caption, fields, name)                                          \
     {file, title, caption, fields, sizeof fields / sizeof fields[0], name##_rows, name##_row}
 
@@ -200,6 +299,12 @@ static const trn_view views[] = {
          "Bearings only: teeth, axles, splines, seals and housing are not in it.", gearbox_fields,
          gearbox),
     VIEW("intervals", "Recommended intervals", NULL, point_fields, points),
+    VIEW("gear_loads", "Tooth loads", NULL, gear_fields, gears),
+    VIEW("one_turn", "One turn of each shaft", NULL, turn_fields, turns),
+    VIEW("warmup", "Warm-up from the air's temperature", NULL, warmup_fields, warmup),
+    VIEW("oil_course", "Oil from change to change", NULL, course_fields, course),
+    VIEW("turning", "What would have to be true", NULL, turning_fields, turning),
+    VIEW("plan", "Plan for a year", NULL, plan_fields, plan),
 };
 
 size_t trn_view_count(void)

@@ -95,17 +95,15 @@ static double couple(double torque, double angle, trn_remarks *remarks, trn_trac
 static void ripple(const trn_shaft *shaft, const trn_setting *s, double torque, double omega,
                    trn_joint_row *row, trn_trace *trace)
 {
-    if (torque == 0) {
-        row->ripple_nm = 0;
-        return;
-    }
     if (isnan(shaft->stiffness) || isnan(shaft->inertia_driven)) {
         row->ripple_nm = torque * row->fluctuation_pct / 200;
-        row->rho = row->fluctuation_pct / 200;
-        trn_remark_add(&row->remarks, TRN_M_QUASI_STATIC, NULL, 0);
+        row->rho = torque > 0 ? row->fluctuation_pct / 200 : 0;
+        if (torque > 0)
+            trn_remark_add(&row->remarks, TRN_M_QUASI_STATIC, NULL, 0);
         return;
     }
-    double in[] = {torque, omega, s->angle_equivalent_rad, shaft->stiffness,
+    /* the amplitude does not depend on the mean torque: an idling shaft shows its inertia's */
+    double in[] = {torque > 0 ? torque : 1, omega, s->angle_equivalent_rad, shaft->stiffness,
                    shaft->inertia_driven, NAN, NAN};
     double out[4];
     trn_status status = trn_step(trace, TRN_STEP_SHAFT_RIPPLE, in, out);
@@ -114,7 +112,7 @@ static void ripple(const trn_shaft *shaft, const trn_setting *s, double torque, 
         return;
     }
     row->ripple_nm = out[0];
-    row->rho = out[0] / torque;
+    row->rho = torque > 0 ? out[0] / torque : 0; /* no load, no damage */
     if (row->rho > 1)
         trn_remark_add(&row->remarks, TRN_M_REVERSES, NULL, 0);
     double r = out[2];
@@ -202,7 +200,6 @@ static void evaluate_row(const trn_machine *m, const trn_results *r, size_t cond
     } else {
         trn_remark_add(&row->remarks, TRN_M_NO_LOAD, NULL, 0);
     }
-    row->thrust_n = 0;
     if (!isnan(shaft->profile_radius)) {
         double in[] = {row->torque_nm, shaft->profile_friction, shaft->profile_radius};
         double out[1];

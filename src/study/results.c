@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/study.h>
 
@@ -151,6 +152,7 @@ void trn_results_free(trn_results *results)
     free(results->gearboxes);
     free(results->points);
     free(results->states);
+    trn_extras_free(results->extras);
     free(results);
 }
 
