@@ -35,7 +35,8 @@ Test(clock, recommendation_has_slack_and_a_ceiling)
         {500, 164.7, 125, TRN_OK}, {500, 242.52, 250, TRN_OK}, {500, 282, 250, TRN_OK},
         {500, 127, 125, TRN_OK},   {500, 43, 40, TRN_OK},      {500, 454.6, 500, TRN_OK},
         {500, 454.5, 400, TRN_OK}, {500, INFINITY, 500, TRN_OK}, {487, 443, 487, TRN_OK},
-        {50, 12.25, 10, TRN_OK},   {50, 20.877, 20, TRN_OK},   {50, 3.6, 4, TRN_R_INTERVAL_NOT_BY_GREASING},
+        {50, 12.25, 10, TRN_OK},   {50, 20.877, 20, TRN_OK},
+        {50, 3.6, 4, TRN_R_INTERVAL_NOT_BY_GREASING},
         {3, 1.2, 3, TRN_R_INTERVAL_NOT_BY_GREASING}, {2000, 1500, 1000, TRN_OK},
     };
     trn_interval_settings settings = defaults();

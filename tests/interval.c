@@ -400,7 +400,8 @@ Test(interval, extension_limit_example_in_any_order)
 Test(interval, inch_against_millimetre)
 {
     double a = evaluate("wear.archard",
-                        (const char *[]){"k=3.71e-6", "F=2385 N", "s=41873 in", "H=6.43 GPa"}, 4, 0);
+                        (const char *[]){"k=3.71e-6", "F=2385 N", "s=41873 in", "H=6.43 GPa"}, 4,
+                        0);
     double b = evaluate("wear.archard",
                         (const char *[]){"k=3.71e-6", "F=2.385 kN", "s=1063574.2 mm",
                                          "H=6430 MPa"},
