@@ -10,7 +10,8 @@ extern "C" {
 #endif
 
 typedef enum trn_field_kind {
-    TRN_FIELD_TEXT,    /* text() gives it */
+    TRN_FIELD_TEXT,    /* text() gives it: a text of the user's */
+    TRN_FIELD_WORD,    /* text() gives it: a word of the program's, such as `+` */
     TRN_FIELD_NUMBER,  /* double at offset */
     TRN_FIELD_LIFE,    /* the same; people see `> 100 000` above that */
     TRN_FIELD_REMARK   /* trn_remarks at offset */

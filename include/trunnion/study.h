@@ -128,7 +128,7 @@ typedef struct trn_joint_row {
 
 typedef struct trn_gear_row { /* with shock, of the condition */
     double torque_nm, d_m_mm, ft_n, fr_n, fa_n, v_t, f_over_b, friction, mesh_loss_w, film_um,
-        lambda;
+        lambda, azimuth_deg;
     trn_status status;
 } trn_gear_row;
 
@@ -138,6 +138,7 @@ enum { TRN_CASES_MAX = 9 };
 typedef struct trn_load_row {
     bool known;
     double fr_n, radial_y_n, radial_z_n; /* fr with the couple, radial without */
+    double couple_n, thrust_n;           /* added by couples; K of the gears, along + */
     size_t cases;
     double share[TRN_CASES_MAX], fa_n[TRN_CASES_MAX]; /* case 0: without shaft thrust */
     trn_remarks remarks;
@@ -194,7 +195,8 @@ typedef enum trn_wanted {
     TRN_WANT_HEAT = 2, /* with the loads */
     TRN_WANT_LIVES = 4,
     TRN_WANT_INTERVALS = 8,
-    TRN_WANT_ALL = 15
+    TRN_WANT_CONTACTS = 16, /* of the teeth; nothing else needs them */
+    TRN_WANT_ALL = 31
 } trn_wanted;
 
 /* Evaluates a case. `results` was made by trn_results_new for a machine of the same shape (a

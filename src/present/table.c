@@ -50,8 +50,10 @@ void trn_view_csv(const trn_view *view, const trn_results *results, const char *
         for (size_t c = 0; c < view->field_count; c++) {
             const trn_field *field = &view->fields[c];
             if (field->kind == TRN_FIELD_TEXT) {
-                const char *text = field->text(results, row);
-                trn_csv_text(&csv, text ? text : "");
+                trn_csv_text(&csv, field->text(results, row));
+            } else if (field->kind == TRN_FIELD_WORD) {
+                const char *word = field->text(results, row);
+                trn_csv_word(&csv, word ? word : "");
             } else if (field->kind == TRN_FIELD_REMARK) {
                 trn_buffer text = {0};
                 trn_remarks_text(remarks_of(field, row), &text);
@@ -300,7 +302,7 @@ static void row_cells(const trn_view *view, const trn_results *results, const vo
         const trn_field *field = &view->fields[c];
         if (!field->head)
             continue;
-        if (field->kind == TRN_FIELD_TEXT) {
+        if (field->kind == TRN_FIELD_TEXT || field->kind == TRN_FIELD_WORD) {
             const char *text = field->text(results, row);
             trn_grid_add(grid, text ? text : "");
         } else if (field->kind == TRN_FIELD_REMARK) {

@@ -57,6 +57,24 @@ TEXT_OF(gear_name, trn_gear_row,
         r->machine->gears[(size_t)(row - r->gears) % r->machine->gears_count].gear)
 TEXT_OF(gear_axle, trn_gear_row,
         r->machine->gears[(size_t)(row - r->gears) % r->machine->gears_count].axle)
+#define GEAR_OF (&r->machine->gears[(size_t)(row - r->gears) % r->machine->gears_count])
+TEXT_OF(gear_role, trn_gear_row, GEAR_OF->driver ? "driver" : "driven")
+TEXT_OF(gear_rotation, trn_gear_row,
+        GEAR_OF->rotation < 0 ? "" : GEAR_OF->rotation == 0 ? "cw" : "ccw")
+TEXT_OF(gear_apex, trn_gear_row, GEAR_OF->apex < 0 ? "" : GEAR_OF->apex == 0 ? "+" : "-")
+
+#define REACTION_BEARING (&r->machine->bearings[(size_t)(row - r->loads) % r->machine->bearings_count])
+TEXT_OF(reaction_condition, trn_load_row,
+        r->machine->duty[(size_t)(row - r->loads) / r->machine->bearings_count].condition)
+TEXT_OF(reaction_bearing, trn_load_row, REACTION_BEARING->bearing)
+TEXT_OF(reaction_axle, trn_load_row, REACTION_BEARING->axle)
+TEXT_OF(reaction_takes, trn_load_row,
+        trn_column_find(trn_table_find("bearings"), "thrust")->words[REACTION_BEARING->thrust])
+TEXT_OF(reaction_sense, trn_load_row,
+        r->machine->axles[REACTION_BEARING->axle_index].sense > 0   ? "+"
+        : r->machine->axles[REACTION_BEARING->axle_index].sense < 0 ? "-"
+                                                                    : "")
+
 TEXT_OF(turn_condition, trn_turn_row, r->machine->duty[row->condition].condition)
 TEXT_OF(turn_shaft, trn_turn_row, r->machine->shafts[row->shaft].shaft)
 TEXT_OF(warmup_condition, trn_warmup_row, r->machine->duty[row->condition].condition)
@@ -72,6 +90,7 @@ TEXT_OF(plan_task, trn_plan_row, task_word(r->machine->points[row->point].task))
 /* ---- fields ------------------------------------------------------------------------------- */
 
 #define TEXT(name, get, head) {name, NULL, TRN_FIELD_TEXT, 0, get, head}
+#define WORD(name, get, head) {name, NULL, TRN_FIELD_WORD, 0, get, head}
 #define NUMBER(name, unit, member, head) \
     {name, unit, TRN_FIELD_NUMBER, offsetof(ROW, member), NULL, head}
 #define LIFE(name, member, head) {name, "h", TRN_FIELD_LIFE, offsetof(ROW, member), NULL, head}
@@ -198,6 +217,27 @@ static const trn_field gear_fields[] = {
     NUMBER("mesh_loss", "W", mesh_loss_w, "loss"),
     NUMBER("film_min", "um", film_um, "film um"),
     NUMBER("lambda", NULL, lambda, "lambda"),
+    WORD("role", gear_role, NULL),
+    WORD("rotation", gear_rotation, NULL),
+    WORD("apex", gear_apex, NULL),
+    NUMBER("azimuth", "deg", azimuth_deg, NULL),
+};
+#undef ROW
+
+#define ROW trn_load_row
+static const trn_field reaction_fields[] = {
+    TEXT("condition", reaction_condition, NULL),
+    TEXT("bearing", reaction_bearing, "bearing"),
+    TEXT("axle", reaction_axle, "axle"),
+    WORD("turns", reaction_sense, "turns"),
+    WORD("takes", reaction_takes, "takes"),
+    NUMBER("R_y", "N", radial_y_n, "R_y N"),
+    NUMBER("R_z", "N", radial_z_n, "R_z N"),
+    NUMBER("couple", "N", couple_n, "couple N"),
+    NUMBER("Fr", "N", fr_n, "Fr N"),
+    NUMBER("thrust", "N", thrust_n, "thrust N"),
+    NUMBER("Fa", "N", fa_n[0], "Fa N"),
+    REMARK,
 };
 #undef ROW
 
@@ -290,6 +330,12 @@ static void bearing_group(const trn_results *r, const void *row, trn_buffer *out
     condition_group(r, ((const trn_bearing_row *)row)->condition, out);
 }
 
+static void reaction_group(const trn_results *r, const void *row, trn_buffer *out)
+{
+    size_t i = (size_t)((const trn_load_row *)row - r->loads);
+    condition_group(r, i / r->machine->bearings_count, out);
+}
+
 static void gear_group(const trn_results *r, const void *row, trn_buffer *out)
 {
     size_t i = (size_t)((const trn_gear_row *)row - r->gears);
@@ -317,6 +363,7 @@ ROWS(gearbox, m->gearboxes_count, gearboxes)
 ROWS(points, m->points_count, points)
 
 ROWS(gears, m->duty_count *m->gears_count, gears)
+ROWS(reactions, m->duty_count *m->bearings_count, loads)
 ROWS(turns, r->extras ? r->extras->turns_count : 0, extras->turns)
 ROWS(warmup, r->extras ? r->extras->warmup_count : 0, extras->warmup)
 ROWS(course, r->extras ? r->extras->course_count : 0, extras->course)
@@ -344,6 +391,10 @@ static const trn_view views[] = {
          gearbox, NULL),
     VIEW("intervals", "Recommended intervals", NULL, point_fields, points, NULL),
     VIEW("gear_loads", "Tooth loads", NULL, gear_fields, gears, gear_group),
+    VIEW("reactions", "Reactions of the bearings",
+         "R_y, R_z: reactions on the axle in its own frame, y toward azimuth 0; couple: added in "
+         "magnitude; thrust: of the gears along +; all with shock, without the thrust of shafts.",
+         reaction_fields, reactions, reaction_group),
     VIEW("one_turn", "One turn of each shaft", NULL, turn_fields, turns, NULL),
     VIEW("warmup", "Warm-up from the air's temperature", NULL, warmup_fields, warmup, NULL),
     VIEW("oil_course", "Oil from change to change", NULL, course_fields, course, NULL),
