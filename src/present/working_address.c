@@ -69,7 +69,7 @@ static size_t keys_of(const trn_results *results, size_t file, const trn_view *v
 /* How a row answers to keys: 3 all of them, 2 with `all` left out, 1 with its last key (position,
  * task) left out, 0 not at all. */
 static int answers(size_t file, const char *const *keys, size_t n,
-                   char given[PARTS][PART_SIZE], size_t count)
+                   char (*given)[PART_SIZE], size_t count)
 {
     bool last = strcmp(files[file].view, "joints") == 0 ? n == 3
                                                         : strcmp(files[file].view, "intervals") == 0;
@@ -139,7 +139,7 @@ static void row_name(const trn_results *results, size_t file, const trn_view *vi
 
 /* Rows in words, to name the nearest: of the case, or where an address fits several. */
 static trn_status no_row(const trn_results *results, size_t file, const trn_view *view,
-                         char given[PARTS][PART_SIZE], size_t count, bool several,
+                         char (*given)[PART_SIZE], size_t count, bool several,
                          trn_buffer *why)
 {
     size_t rows = view->rows(results);
@@ -175,7 +175,7 @@ static trn_status no_row(const trn_results *results, size_t file, const trn_view
 
 /* Row that the keys name; TRN_NONE with *several set where they name more than one. */
 static size_t find_row(const trn_results *results, size_t file, const trn_view *view,
-                       char given[PARTS][PART_SIZE], size_t count, bool *several)
+                       char (*given)[PART_SIZE], size_t count, bool *several)
 {
     size_t found = TRN_NONE;
     int best = 0;
