@@ -16,6 +16,7 @@ typedef struct selection {
     size_t *open; /* notes whose inputs are not looked at yet */
     size_t open_count;
     size_t worked;
+    bool solves;
 } selection;
 
 static void want(selection *s, const trn_from *from)
@@ -69,6 +70,7 @@ static void resolve(selection *s, size_t note)
     const trn_formula *f = n->formula;
     trn_place place = trn_place_of_note(s->results, s->trace, note);
     place.worked = s->worked;
+    place.solves = s->solves;
     for (size_t k = 0; k < f->input_count; k++) {
         trn_from *from = &s->step[note].from[k];
         bool first = false;
@@ -162,6 +164,8 @@ static void add_ends(selection *s, trn_working *w)
 {
     const trn_view *view = w->address.view;
     choose_condition(s, w);
+    s->solves = strcmp(view->name, "heat") == 0 &&
+                (!w->address.field || strstr(w->address.field->name, "_temperature"));
     if (w->address.field) {
         add_end(s, w, w->address.field);
         return;

@@ -100,7 +100,10 @@ static void say_nearest(const char *given, const char *const *names, size_t coun
             bool before = false;
             for (size_t k = 0; k < i && !before; k++)
                 before = strcmp(names[k], names[i]) == 0;
-            if (!before && trn_edit_distance(given, names[i]) == limit)
+            /* a part of a name is nearest to it, whatever the number of letters */
+            bool part = *given && strstr(names[i], given);
+            size_t far = part ? 0 : trn_edit_distance(given, names[i]);
+            if (!before && far == limit)
                 trn_buffer_print(why, "%s`%s`", told++ ? ", " : "", names[i]);
         }
 }

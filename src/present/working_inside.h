@@ -16,6 +16,7 @@ typedef struct trn_place {
     size_t condition, shaft, gearbox, axle, gear, bearing, point;
     size_t limit;                /* notes before this one may be taken from */
     size_t worked;               /* condition of an `all` result that is worked in full */
+    bool solves;                 /* the working solves a heat balance itself */
 } trn_place;
 
 trn_place trn_place_of_note(const trn_results *results, const trn_trace *trace, size_t note);

@@ -364,7 +364,11 @@ static bool belongs(const trn_place *p, const trn_place *o, const char *where)
     if (AT("reliability"))
         return strcmp(stage, "reliability") == 0;
     if (AT("point"))
-        return strcmp(stage, "interval") == 0 && p->point != TRN_NONE && o->point == p->point;
+        return strcmp(stage, "interval") == 0 && p->point != TRN_NONE && o->point == p->point &&
+               plain;
+    if (AT("first"))
+        return strcmp(stage, "interval") == 0 && o->point == p->point &&
+               strcmp(o->variant, where) == 0;
 #undef AT
     return false;
 }
@@ -711,6 +715,8 @@ static trn_from alternative(const sought *s, char kind)
         return from_speed(s);
     case 'r':
         return inside ? from_inside(s) : from_result(s);
+    case 'H':
+        return s->place->solves ? unknown : from_result(s);
     case 'o':
         return from_choice(s);
     case 'l':

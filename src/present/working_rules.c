@@ -10,6 +10,7 @@
  *   x N PATH    one part in N of a cell
  *   n P         speed of a shaft, an axle, the axle of a gear
  *   r ADDRESS   another result            o NAME   a number chosen here
+ *   H ADDRESS   the same where the working does not solve a balance itself
  *   l           share or life of a condition in a sum over the duty
  *   t WORDS     said in words          z WORDS  the same where the value is 0
  * In paths @shaft ... stand for the keys of the place, # for A or B of a bearing, ~ for the symbol
@@ -47,7 +48,8 @@ typedef struct rule {
 #define DPW "m bearings.@bearing.bore + bearings.@bearing.outside"
 #define RADIAL "s axle.radial_load.Fr_#@axle | s axle.reactions.Fr#@axle"
 #define OIL_T                                                                                \
-    "c duty.@condition.oil_temperature | t by trial: heat.temperature gives the same back"
+    "c duty.@condition.oil_temperature | H heat.@condition.@gearbox.oil_temperature | "      \
+    "t by trial: heat.temperature gives the same back"
 #define AIR "c duty.@condition.ambient | c machine.ambient"
 #define HEAT_T                                                                               \
     "r heat.@condition.@gearbox.oil_temperature | c duty.@condition.oil_temperature"
@@ -414,8 +416,10 @@ static const rule rules[] = {
      "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
     {"interval.allowed", "slack", "o clock_slack", NULL},
     {"*", "T_m", "c " TASK "manual_interval", NULL},
-    {"interval.step", "T", "s interval.allowed.T_allowed@point", NULL},
-    {"interval.own_step", "T", "s interval.allowed.T_allowed@point", NULL},
+    {"interval.step", "T",
+     "s interval.first_wanted.T_wanted | s interval.allowed.T_allowed@point", NULL},
+    {"interval.own_step", "T",
+     "s interval.first_wanted.T_wanted | s interval.allowed.T_allowed@point", NULL},
     {"interval.own_step", "S", "c machine.service_clock", NULL},
     {"interval.visits", "T",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
@@ -424,6 +428,14 @@ static const rule rules[] = {
     {"interval.visits", "hours", "c machine.hours_per_year", NULL},
     {"interval.visits", "washes", "t washes of the duty in a year, oil: none", NULL},
     {"interval.yearly", "N", "s interval.visits.N@point", NULL},
+    {"interval.first_wanted", "first", "o first_change", NULL},
+    {"interval.first_wanted", "part", "o first_share", NULL},
+    {"interval.first_change", "T_step", "s interval.step.T_step | s interval.own_step.T_step",
+     NULL},
+    {"interval.first_change", "T",
+     "s interval.step.T_step@point | s interval.own_step.T_step@point | "
+     "c " TASK "manual_interval",
+     NULL},
     {"interval.shortening", "low", "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
     /* results */
     {"joints", "speed", "n shaft", NULL},
@@ -496,6 +508,7 @@ static const rule rules[] = {
      "c " TASK "manual_interval",
      NULL},
     {"intervals", "shortening", "s interval.shortening.times@point", NULL},
+    {"intervals", "first_change", "s interval.first_change.T_first@first", NULL},
     {"intervals", "times_per_year", "s interval.yearly.times@point", NULL},
 };
 

@@ -266,9 +266,13 @@ static void remarks_text(const trn_working *w, size_t width, trn_buffer *out)
         }
 }
 
-static const char *end_words(const trn_working_end *end)
+static const char *end_words(const trn_working *w, const trn_working_end *end)
 {
-    return isinf(end->value) ? "no load, no damage" : isnan(end->value) ? "not known" : "";
+    if (isnan(end->value))
+        return "not known";
+    if (!isinf(end->value))
+        return "";
+    return strcmp(w->address.view->name, "intervals") == 0 ? "never reached" : "no load, no damage";
 }
 
 static void ends_text(const trn_working *w, const trn_trace *trace, size_t width, trn_buffer *out)
@@ -290,7 +294,7 @@ static void ends_text(const trn_working *w, const trn_trace *trace, size_t width
         trn_from_text(w, trace, &w->ends[i].from, &from);
         for_people(w->ends[i].value, value, sizeof value);
         line(" ", w->ends[i].field->name, value, unit_of(w->ends[i].field->unit),
-             from.text ? from.text : end_words(&w->ends[i]), &sizes, out);
+             from.text ? from.text : end_words(w, &w->ends[i]), &sizes, out);
         trn_buffer_free(&from);
     }
     remarks_text(w, width, out);
@@ -383,7 +387,7 @@ void trn_working_csv(const trn_working *working, const trn_trace *trace, trn_buf
         trn_csv_word(&csv, end->field->name);
         trn_csv_word(&csv, value);
         trn_csv_word(&csv, end->field->unit ? end->field->unit : "1");
-        trn_csv_text(&csv, from.text ? from.text : end_words(end));
+        trn_csv_text(&csv, from.text ? from.text : end_words(working, end));
         trn_csv_blank(&csv);
         trn_csv_blank(&csv);
         trn_csv_end(&csv);
