@@ -164,6 +164,27 @@ static trn_status first_call(const trn_value *in, trn_value *out)
     return TRN_OK;
 }
 
+/* ---- interval.below_clock ----------------------------------------------------------------- */
+
+static const trn_symbol below_in[] = {
+    REQ("T", "h", "s", "(0,inf)", "interval that is allowed"),
+    REQ("T_m", "h", "s", "(0,inf)", "the manual's interval"),
+    DEF("S", "h", "s", "(0,inf)", "4", "shortest step of the service clock"),
+};
+static const trn_symbol below_out[] = {
+    OUT("T_step", "h", "s", "interval all the same"),
+};
+
+static trn_status below_call(const trn_value *in, trn_value *out)
+{
+    const double half_a_day = 4 * 3600;
+    if (!positive(in[0].x) || !positive(in[1].x) || !positive(in[2].x) ||
+        in[0].x * (1 + 1e-9) >= in[2].x)
+        return TRN_E_DOMAIN;
+    out[0].x = fmin(in[1].x, fmin(half_a_day, in[2].x));
+    return TRN_OK;
+}
+
 /* ---- table -------------------------------------------------------------------------------- */
 
 const trn_formula trn_formulas_interval_work[] = {
@@ -236,6 +257,16 @@ const trn_formula trn_formulas_interval_work[] = {
         .standing = "chosen",
         .example = "T_step=40h T=200h",
         ENTRY(first),
+    },
+    {
+        .name = "interval.below_clock",
+        .what = "interval where not even the shortest step of the service clock is allowed",
+        .equation = "T_step = min(T_m, 4 h, S)",
+        .validity = "T below S; greasing or changing alone does not help then",
+        .source = "IntervalChoice",
+        .standing = "practice",
+        .example = "T=2.9h T_m=8h",
+        ENTRY(below),
     },
 };
 const size_t trn_formulas_interval_work_count = TRN_COUNT(trn_formulas_interval_work);

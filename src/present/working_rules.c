@@ -421,8 +421,11 @@ static const rule rules[] = {
     {"interval.own_step", "T",
      "s interval.first_wanted.T_wanted | s interval.allowed.T_allowed@point", NULL},
     {"interval.own_step", "S", "c machine.service_clock", NULL},
+    {"interval.below_clock", "T", "s interval.allowed.T_allowed@point", NULL},
+    {"interval.below_clock", "S", "c machine.service_clock", NULL},
     {"interval.visits", "T",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
+     "s interval.below_clock.T_step@point | "
      "c " TASK "manual_interval",
      NULL},
     {"interval.visits", "hours", "c machine.hours_per_year", NULL},
@@ -434,6 +437,7 @@ static const rule rules[] = {
      NULL},
     {"interval.first_change", "T",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
+     "s interval.below_clock.T_step@point | "
      "c " TASK "manual_interval",
      NULL},
     {"interval.shortening", "low", "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
@@ -505,6 +509,7 @@ static const rule rules[] = {
      "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
     {"intervals", "recommended",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
+     "s interval.below_clock.T_step@point | "
      "c " TASK "manual_interval",
      NULL},
     {"intervals", "shortening", "s interval.shortening.times@point", NULL},

@@ -305,7 +305,12 @@ void trn_working_point(const trn_machine *m, const trn_service_point *sp,
                           (const double[]){row->at_risk_h * hour, settings.slack,
                                            row->manual_h * hour}) /
                      hour;
-    if (m->head.service_clock.n > 0 && allowed < row->manual_h)
+    trn_clock clock = {m->head.service_clock.v, m->head.service_clock.n};
+    if (isnan(trn_clock_floor(clock, allowed)) && allowed < row->manual_h)
+        (void)call(trace, TRN_STEP_INTERVAL_BELOW_CLOCK,
+                   (const double[]){allowed * hour, row->manual_h * hour,
+                                    trn_clock_next(clock, 0) * hour});
+    else if (clock.count > 0 && allowed < row->manual_h)
         (void)own_step(m, allowed, trace); /* the common clock notes itself */
     if (row->low_h > 0 && isfinite(row->low_h))
         (void)call(trace, TRN_STEP_INTERVAL_SHORTENING,
