@@ -14,7 +14,7 @@ extern "C" {
 
 /* ---- remarks ------------------------------------------------------------------------------ */
 
-/* X(id, text): `$` stands for the name and `#` for the number that go with the remark. */
+/* X(id, text): `$` stands for the name, `#` and `~` for the numbers that go with the remark. */
 #define TRN_REMARK_TEXTS(X)                                                                      \
     X(TRN_M_STATUS, "")                                                                          \
     X(TRN_M_TEXT, "$") \
@@ -24,27 +24,24 @@ extern "C" {
     X(TRN_M_PTO_OFF, "power in the position `$`, whose pto_on is no")                            \
     X(TRN_M_QUASI_STATIC, "quasi-static")                                                        \
     X(TRN_M_REVERSES, "torque reverses, teeth hammer")                                           \
-    X(TRN_M_RESONANCE_LOW, "near resonance: ripple from # N.m")                                  \
-    X(TRN_M_RESONANCE_HIGH, "to # N.m for damping 0.05 to 0.01")                                 \
+    X(TRN_M_RESONANCE, "near resonance: ripple # to ~ N.m for damping 0.05 to 0.01")             \
     X(TRN_M_HANGS_ON_RESONANCE, "hangs on the damping near the resonance of a shaft")            \
     X(TRN_M_ANGLE_LIMIT, "angle # deg above the limit for turning under power")                  \
     X(TRN_M_ANGLE_BRIEF, "angle # deg above the limit for turning without power")                \
     X(TRN_M_ANGLE_STANDING, "angle # deg standing: see that joint and guard can fold so far")    \
-    X(TRN_M_BOTTOMS, "the shaft bottoms (clearance # mm): a fault that no life covers")          \
+    X(TRN_M_BOTTOMS, "THE SHAFT BOTTOMS (clearance # mm): a fault that no life covers")          \
     X(TRN_M_PARTS, "the tubes part (overlap # mm)")                                              \
     X(TRN_M_SMALL_ANGLE, "cross taken at 2 deg: below it false brinelling, not fatigue, governs") \
     X(TRN_M_OSCILLATION, "angle below the critical oscillation of # deg: upper bound of life")   \
     X(TRN_M_NO_CROSS, "no cross_rating or cross_arm: no life of the cross")                      \
     X(TRN_M_DUTY_UNKNOWN, "not known in the condition `$`: no life over the duty")               \
-    X(TRN_M_SHORTEST, "shortest at `$`")                                                         \
-    X(TRN_M_CLEARANCE, "clearance # mm left")                                                    \
-    X(TRN_M_CLEARANCE_SHORT, "clearance # mm is below the 50 mm asked for")                      \
-    X(TRN_M_LONGEST, "longest turning at `$`")                                                   \
-    X(TRN_M_OVERLAP, "overlap # mm left")                                                        \
-    X(TRN_M_OVERLAP_SHORT, "overlap # mm is below the third of the tube asked for")              \
+    X(TRN_M_CLEARANCE, "# mm of clearance at the shortest, `$`")                                 \
+    X(TRN_M_CLEARANCE_SHORT, "DOES NOT FIT: # mm of clearance at the shortest, `$`; 50 are asked for") \
+    X(TRN_M_OVERLAP, "# mm of overlap at the longest that turns, `$`")                           \
+    X(TRN_M_OVERLAP_SHORT,                                                                       \
+      "DOES NOT FIT: # mm of overlap at the longest that turns, `$`; ~ are asked for")           \
     X(TRN_M_OVERLAP_150, "overlap # mm is below 150 mm")                                         \
     X(TRN_M_FITS, "fits")                                                                        \
-    X(TRN_M_FITS_NOT, "does not fit")                                                            \
     X(TRN_M_FIT_UNKNOWN, "no length_closed, overlap_closed or lengths: fit not judged")          \
     X(TRN_M_CRITICAL_SPEED, "speed above 0.65 of the tube's critical speed of # rpm")            \
     X(TRN_M_OFF_CENTRE, "measured and dimensioned position differ by # deg")                     \
@@ -82,7 +79,7 @@ typedef struct trn_remark {
     trn_remark_id id;
     trn_status status;  /* for TRN_M_STATUS: the text is that of the status */
     const char *name;   /* a key of the case, or a static text; NULL */
-    double number;
+    double number, second;
 } trn_remark;
 
 enum { TRN_ROW_REMARKS_MAX = 12 };
@@ -93,6 +90,8 @@ typedef struct trn_remarks {
 } trn_remarks;
 
 void trn_remark_add(trn_remarks *list, trn_remark_id id, const char *name, double number);
+void trn_remark_add2(trn_remarks *list, trn_remark_id id, const char *name, double number,
+                     double second);
 /* A positive or negative status as a remark; TRN_OK adds nothing. Each remark once. */
 void trn_remark_status(trn_remarks *list, trn_status status);
 void trn_remarks_join(trn_remarks *list, const trn_remarks *more);

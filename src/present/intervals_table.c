@@ -26,12 +26,12 @@ static void row_cells(const trn_results *r, const trn_point_row *row, trn_grid *
     trn_grid_add(grid, p->point);
     trn_grid_add(grid, trn_column_find(trn_table_find("points"), "task")->words[p->task]);
     char manual[48];
-    trn_number_for_people(row->manual_h, 4, manual, sizeof manual);
+    (void)snprintf(manual, sizeof manual, "%.4g", row->manual_h);
     trn_grid_add(grid, manual);
     hours(row->nominal_h, grid);
     hours(row->at_risk_h, grid);
     char recommended[48];
-    trn_number_for_people(row->recommended_h, 4, recommended, sizeof recommended);
+    (void)snprintf(recommended, sizeof recommended, "%.4g", row->recommended_h);
     trn_grid_add(grid, isnan(row->recommended_h) ? "-" : recommended);
     trn_grid_add(grid, trn_cause_word(row->governed_by));
     char times[48];
