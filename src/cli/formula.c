@@ -9,6 +9,8 @@
 
 #include "cli.h"
 
+enum { TERMINAL_WIDTH = 100 };
+
 static size_t subject_length(const char *name)
 {
     return strcspn(name, ".");
@@ -86,8 +88,6 @@ static void show_symbol(const trn_symbol *s, bool input, trn_buffer *out)
     trn_text_wrap(s->what, 23, 23, TERMINAL_WIDTH, out);
     trn_buffer_free(&kind);
 }
-
-enum { TERMINAL_WIDTH = 100 };
 
 static void indent_lines(const char *text, trn_buffer *out)
 {
