@@ -110,13 +110,8 @@ static cli_exit show(const cli_options *options, const char *command, unsigned w
 
 void cli_caution(const cli_options *options, trn_caution caution)
 {
-    trn_buffer text = {0};
-    if (options->quiet.n > 0)
-        return;
-    trn_text_wrap(trn_caution_text(caution), 0, 0, TERMINAL_WIDTH, &text);
-    if (text.text)
-        (void)fprintf(stderr, "\n%s", text.text);
-    trn_buffer_free(&text);
+    if (options->quiet.n == 0)
+        (void)fprintf(stderr, "%s\n", trn_caution_line(caution));
 }
 
 cli_exit cli_joints(const cli_options *options)

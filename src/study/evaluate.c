@@ -11,10 +11,12 @@ trn_status trn_study_evaluate(const trn_machine *machine, unsigned wanted, trn_r
     trn_study_joints(machine, results, trace);
     if (wanted & TRN_WANT_FIT)
         trn_study_fit(machine, results, trace);
-    if (wanted & (TRN_WANT_HEAT | TRN_WANT_LIVES | TRN_WANT_INTERVALS)) {
+    if (wanted & (TRN_WANT_HEAT | TRN_WANT_LIVES | TRN_WANT_INTERVALS | TRN_WANT_CONTACTS)) {
         trn_study_loads(machine, results, trace);
         trn_study_heat(machine, results, trace);
     }
+    if (wanted & TRN_WANT_CONTACTS)
+        trn_study_contacts(machine, results, trace);
     if (wanted & (TRN_WANT_LIVES | TRN_WANT_INTERVALS))
         trn_study_lives(machine, results, trace);
     if (wanted & TRN_WANT_INTERVALS)

@@ -30,6 +30,13 @@ void trn_remark_add(trn_remarks *list, trn_remark_id id, const char *name, doubl
     append(list, (trn_remark){.id = id, .name = name, .number = number});
 }
 
+void trn_remark_add2(trn_remarks *list, trn_remark_id id, const char *name, double number,
+                     double second)
+{
+    append(list,
+           (trn_remark){.id = id, .name = name, .number = number, .second = second});
+}
+
 void trn_remark_status(trn_remarks *list, trn_status status)
 {
     if (status != TRN_OK)
@@ -60,8 +67,8 @@ void trn_remarks_text(const trn_remarks *list, trn_buffer *out)
         for (const char *p = text; *p; p++)
             if (*p == '$')
                 trn_buffer_add(out, r->name ? r->name : "");
-            else if (*p == '#')
-                trn_buffer_print(out, "%.3g", r->number);
+            else if (*p == '#' || *p == '~')
+                trn_buffer_print(out, "%.3g", *p == '#' ? r->number : r->second);
             else
                 trn_buffer_add_n(out, p, 1);
     }
