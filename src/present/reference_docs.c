@@ -212,9 +212,9 @@ static void add_subject(size_t first, size_t length, trn_buffer *out)
 {
     const char *subject = trn_formula_at(first)->name;
     const trn_subject_note *note = trn_notes_subject(subject, length);
-    trn_buffer_print(out, "\n## %.*s\n\n", (int)length, subject);
+    trn_buffer_print(out, "\n## %.*s\n", (int)length, subject);
     if (note)
-        trn_buffer_print(out, "%s. Ground and worked cases: [%s](%s).\n", note->title, note->page,
+        trn_buffer_print(out, "\n%s. Ground and worked cases: [%s](%s).\n", note->title, note->page,
                          note->page);
     for (size_t i = first; i < trn_formula_count(); i++)
         if (strncmp(trn_formula_at(i)->name, subject, length + 1) == 0)
@@ -309,7 +309,7 @@ static void add_source(const trn_source *source, trn_buffer *out)
         add_anchor(f->name, strlen(f->name), out);
         trn_buffer_add(out, ")");
     }
-    trn_buffer_add(out, used ? "\n" : "no formula by name\n");
+    trn_buffer_add(out, used ? "\n" : "no formula; it is background of the pages\n");
 }
 
 void trn_docs_sources(trn_buffer *out)

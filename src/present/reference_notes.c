@@ -74,8 +74,9 @@ static const struct {
      "the other compared with it."},
     {"geometry",
      "Dimensions in place of slopes, for shafts with two joints. `hitch` needs x, z, pitch; "
-     "`drawbar` x, y, psi; `wing` a, h1, b, h2, tau; `linkage` the twelve that follow. The "
-     "sketches are on the page of joints."},
+     "`drawbar` x, y, psi; `wing` a, h1, b, h2, tau; `linkage` the twelve that follow. Angles "
+     "and lengths are those of the formulas `shaft.hitch`, `shaft.drawbar`, `shaft.wing` and "
+     "`shaft.linkage`."},
     {"gearboxes",
      "`area` decides the oil temperature more than anything else: count the deck plate within "
      "some half a metre of the box, and check the figure on one measured temperature; a fifth "
@@ -137,6 +138,7 @@ const char *trn_notes_table(const char *table)
 }
 
 static const trn_subject_note subjects[] = {
+    {"power", "Power, speed and torque down the tree", "study.md"},
     {"joint", "Universal joints", "joint.md"},
     {"shaft", "PTO shafts and drivelines", "joint.md"},
     {"oil", "Oil", "lubricant.md"},
