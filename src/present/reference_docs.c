@@ -2,8 +2,10 @@
 #include <trunnion/reference_docs.h>
 
 #include <ctype.h>
+#include <stdlib.h>
 #include <string.h>
 #include <trunnion/formula.h>
+#include <trunnion/present.h>
 #include <trunnion/schema.h>
 
 #include "reference_notes.h"
@@ -29,6 +31,24 @@ static void add_text(const char *text, trn_buffer *out)
             trn_buffer_add(out, " ");
         else
             trn_buffer_add_n(out, p, 1);
+    }
+}
+
+/* Markdown of our own, its lines broken; tables and headings stay as they are. */
+static void add_prose(const char *text, trn_buffer *out)
+{
+    enum { WIDTH = 100 };
+    for (const char *p = text; *p;) {
+        size_t n = strcspn(p, "\n");
+        char *line = trn_text_copy_n(p, n);
+        if (!line)
+            out->failed = true;
+        else if (n == 0 || *p == '|' || *p == '#')
+            trn_buffer_print(out, "%s\n", line);
+        else
+            trn_text_wrap(line, 0, *p == '-' ? 2 : 0, WIDTH, out);
+        free(line);
+        p += n + (p[n] == '\n');
     }
 }
 
@@ -110,17 +130,19 @@ static void add_table(const trn_table *table, trn_buffer *out)
     for (size_t i = 0; i < table->column_count; i++)
         add_column(&table->columns[i], out);
     const char *notes = trn_notes_table(table->name);
-    if (notes)
-        trn_buffer_print(out, "\n%s\n", notes);
+    if (notes) {
+        trn_buffer_add(out, "\n");
+        add_prose(notes, out);
+    }
 }
 
 void trn_docs_case_tables(trn_buffer *out)
 {
     trn_buffer_add(out, "# The tables of a case\n\n" GENERATED);
-    trn_buffer_add(out, trn_notes_case);
-    trn_buffer_add(out, "\n## The tables\n\nIn the column `default`, *required* means that the "
-                        "cell must be filled; nothing there means that it may be blank and is "
-                        "then not known.\n\n");
+    add_prose(trn_notes_case, out);
+    add_prose("\n## The tables\n\nIn the column `default`, *required* means that the cell must be "
+              "filled; nothing there means that it may be blank and is then not known.\n\n",
+              out);
     for (size_t i = 0; i <= trn_table_count(); i++) {
         const trn_table *table = i == 0 ? trn_table_head() : trn_table_at(i - 1);
         trn_buffer_print(out, "- [%s.csv](#%scsv): ", table->name, table->name);
@@ -241,8 +263,9 @@ static void list_subjects(trn_buffer *out)
 void trn_docs_formulas(trn_buffer *out)
 {
     trn_buffer_add(out, "# The formulas\n\n" GENERATED);
+    trn_buffer intro = {0};
     trn_buffer_print(
-        out,
+        &intro,
         "All %zu formulas that the program uses, by subject. `trunnion formula NAME` shows one of "
         "them, and `trunnion formula NAME symbol=value ...` works it out; a value may carry its "
         "own unit (`n=540rpm`), else it is in the unit given here.\n\n"
@@ -252,6 +275,9 @@ void trn_docs_formulas(trn_buffer *out)
         "*chosen*, ours, because nobody publishes a figure. [sources.md](sources.md) gives the "
         "sources in full.\n\n",
         trn_formula_count());
+    add_prose(intro.text ? intro.text : "", out);
+    out->failed = out->failed || intro.failed;
+    trn_buffer_free(&intro);
     list_subjects(out);
     for (size_t i = 0; i < trn_formula_count(); i++) {
         size_t n = strcspn(trn_formula_at(i)->name, ".");
@@ -315,11 +341,15 @@ static void add_source(const trn_source *source, trn_buffer *out)
 void trn_docs_sources(trn_buffer *out)
 {
     trn_buffer_add(out, "# Sources\n\n" GENERATED);
-    trn_buffer_print(out,
+    trn_buffer intro = {0};
+    trn_buffer_print(&intro,
                      "The %zu sources of the [formulas](formulas.md), by their keys. *Published*: "
                      "the text was read; *memory*: recalled, not yet compared with the printed "
                      "source; *practice*: common in the trade; *derived*: worked out here.\n",
                      trn_source_count());
+    add_prose(intro.text ? intro.text : "", out);
+    out->failed = out->failed || intro.failed;
+    trn_buffer_free(&intro);
     for (size_t i = 0; i < trn_source_count(); i++)
         add_source(in_order(i), out);
 }
