@@ -107,8 +107,8 @@ static void add_head(const trn_table *table, bool acts, trn_buffer *out)
         trn_buffer_add(out, "# The rows below are those of an INVENTED example machine: put your "
                             "own in their place.\n");
     else
-        trn_buffer_add(out, "# The rows below are EXAMPLES that do not act: take away the # of a row "
-                            "to use it.\n");
+        trn_buffer_add(out, "# The rows below are EXAMPLES that do not act: take away the # of a "
+                            "row to use it.\n");
     trn_buffer_add(out, "# A line that begins with # is a comment. What is not known stays blank "
                         "unless it is REQUIRED.\n# Another unit that converts may stand in a "
                         "bracket, as [in] for [mm].\n#\n");
@@ -224,7 +224,8 @@ static trn_status refuse_existing(const char *folder, trn_faults *faults)
         if (found > 1)
             (void)snprintf(more, sizeof more, " (and %zu more of the tables)", found - 1);
         trn_fault_add(faults, first.text ? first.text : folder, 0, NULL,
-                      "is there already%s; nothing was written: give a folder without a case", more);
+                      "is there already%s; nothing was written: give a folder without a case",
+                      more);
         status = TRN_E_INPUT;
     }
     trn_buffer_free(&first);

@@ -203,7 +203,8 @@ static void add_formula(const trn_formula *f, trn_buffer *out)
     add_text(f->what + 1, out);
     trn_buffer_print(out, ".\n\n```text\n%s\n```\n\n", f->equation);
     if (f->input_count > 0)
-        trn_buffer_add(out, "| input | unit | takes | default | meaning |\n|---|---|---|---|---|\n");
+        trn_buffer_add(out,
+                       "| input | unit | takes | default | meaning |\n|---|---|---|---|---|\n");
     for (size_t i = 0; i < f->input_count; i++)
         add_symbol(&f->inputs[i], true, out);
     trn_buffer_add(out, "\n| output | unit | meaning |\n|---|---|---|\n");
