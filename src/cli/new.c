@@ -48,10 +48,10 @@ static void next_steps(const char *folder, trn_buffer *out)
                      "the top.\n"
                      "  2  Put your own machine in place of the example: machine.csv, points.csv "
                      "and duty.csv first.\n"
-                     "     Delete the tables that you cannot fill; what they would add is left out, "
-                     "not invented.\n"
-                     "  3  trunnion check %s      what is wrong, what can be computed, what "
-                     "is missing\n"
+                     "     Delete the tables that you cannot fill; what they would add is left "
+                     "out, not invented.\n"
+                     "  3  trunnion check %s      what is wrong, what can be computed, "
+                     "what is missing\n"
                      "  4  trunnion intervals %s  the recommended intervals\n",
                      folder, folder);
 }
