@@ -18,7 +18,9 @@ typedef enum trn_caution {
     TRN_CAUTIONS
 } trn_caution;
 
+/* In full, for a page; in one line, for a terminal. */
 const char *trn_caution_text(trn_caution caution);
+const char *trn_caution_line(trn_caution caution);
 
 #ifdef __cplusplus
 }

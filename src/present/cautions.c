@@ -39,3 +39,25 @@ const char *trn_caution_text(trn_caution caution)
 {
     return (unsigned)caution < TRN_CAUTIONS ? texts[caution] : "";
 }
+
+static const char *const lines[TRN_CAUTIONS] = {
+    [TRN_CAUTION_SHAFTS] =
+        "Never near a turning shaft: engine off, key out, all at rest, propped, guards back on.",
+    [TRN_CAUTION_OIL] =
+        "Oil and housing burn above 60 degC: stopped, disconnected, cooled; a low box has a leak.",
+    [TRN_CAUTION_GREASE] =
+        "Grease only at rest, guards back on, hands off the nozzle; same grease or purge first.",
+    [TRN_CAUTION_INTERVALS] =
+        "Estimates that shorten the manual's interval, never replace it; stop a hot or loose part.",
+    [TRN_CAUTION_EXTENSION] =
+        "Longer than the manual's only with the written consent of who stands behind the warranty.",
+    [TRN_CAUTION_REVIEW] =
+        "Record and keep the evidence, tell the other party first, do not run the machine again.",
+    [TRN_CAUTION_ALL] =
+        "Inputs are the user's; manual, local law and a qualified person's inspection come first.",
+};
+
+const char *trn_caution_line(trn_caution caution)
+{
+    return (unsigned)caution < TRN_CAUTIONS ? lines[caution] : "";
+}

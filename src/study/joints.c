@@ -119,12 +119,12 @@ static void ripple(const trn_shaft *shaft, const trn_setting *s, double torque, 
     if (!(r > 0.8 && r < 1.25))
         return;
     row->near_resonance = true;
+    double low[4];
     in[6] = 0.05;
-    if (trn_step(NULL, TRN_STEP_SHAFT_RIPPLE, in, out) >= 0)
-        trn_remark_add(&row->remarks, TRN_M_RESONANCE_LOW, NULL, out[0]);
+    trn_status soft = trn_step(NULL, TRN_STEP_SHAFT_RIPPLE, in, low);
     in[6] = 0.01;
-    if (trn_step(NULL, TRN_STEP_SHAFT_RIPPLE, in, out) >= 0)
-        trn_remark_add(&row->remarks, TRN_M_RESONANCE_HIGH, NULL, out[0]);
+    if (soft >= 0 && trn_step(NULL, TRN_STEP_SHAFT_RIPPLE, in, out) >= 0)
+        trn_remark_add2(&row->remarks, TRN_M_RESONANCE, NULL, low[0], out[0]);
 }
 
 /* Life of the cross of one joint; shock 1 gives the load alone. */
@@ -294,23 +294,20 @@ static void judge_fit(const trn_machine *m, const trn_results *r, size_t index,
     }
     if (isnan(needed))
         needed = shaft->overlap_closed / 3;
-    row->clearance_mm = 1000 * out[0];
-    row->overlap_mm = 1000 * out[1];
     bool clear = out[0] >= 0.050 - 1e-9;
     bool covered = out[1] >= needed - 1e-9;
-    trn_remark_add(&row->remarks, clear && covered ? TRN_M_FITS : TRN_M_FITS_NOT, NULL, 0);
-    trn_remark_add(&row->remarks, TRN_M_SHORTEST, r->settings[shortest].position, 0);
-    trn_remark_add(&row->remarks,
-                   out[0] <= 0 ? TRN_M_BOTTOMS : clear ? TRN_M_CLEARANCE : TRN_M_CLEARANCE_SHORT,
-                   NULL, 1000 * out[0]);
-    trn_remark_add(&row->remarks, TRN_M_LONGEST, r->settings[longest].position, 0);
-    trn_remark_add(&row->remarks,
-                   out[1] <= 0 ? TRN_M_PARTS : covered ? TRN_M_OVERLAP : TRN_M_OVERLAP_SHORT, NULL,
-                   1000 * out[1]);
+    if (clear && covered)
+        trn_remark_add(&row->remarks, TRN_M_FITS, NULL, 0);
+    trn_remark_add(&row->remarks, clear ? TRN_M_CLEARANCE : TRN_M_CLEARANCE_SHORT,
+                   r->settings[shortest].position, 1000 * out[0]);
+    if (out[0] <= 0)
+        trn_remark_add(&row->remarks, TRN_M_BOTTOMS, NULL, 1000 * out[0]);
+    trn_remark_add2(&row->remarks, covered ? TRN_M_OVERLAP : TRN_M_OVERLAP_SHORT,
+                    r->settings[longest].position, 1000 * out[1], 1000 * needed);
+    if (out[1] <= 0)
+        trn_remark_add(&row->remarks, TRN_M_PARTS, NULL, 1000 * out[1]);
     if (out[1] > 0 && out[1] < 0.150 - 1e-9)
         trn_remark_add(&row->remarks, TRN_M_OVERLAP_150, NULL, 1000 * out[1]);
-    row->clearance_mm = NAN; /* the row of all conditions shows lives alone */
-    row->overlap_mm = NAN;
 }
 
 static void evaluate_all(const trn_machine *m, const trn_results *r, size_t shaft,

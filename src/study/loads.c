@@ -282,6 +282,8 @@ static trn_status axle_loads(const trn_machine *m, const trn_results *r, size_t 
     a->radial_z_n = out[1];
     b->radial_y_n = out[2];
     b->radial_z_n = out[3];
+    a->couple_n = b->couple_n = added;
+    a->thrust_n = b->thrust_n = out[6];
     a->fr_n = out[4] + added;
     b->fr_n = out[5] + added;
     compare_side_force(m, r, condition, index, added, x_b - x_a, &a->remarks);
@@ -298,7 +300,7 @@ static void evaluate_axle(const trn_machine *m, const trn_results *r, size_t con
         if (m->bearings[i].axle_index == index) {
             trn_load_row *load = &loads[condition * m->bearings_count + i];
             *load = (trn_load_row){
-                .fr_n = NAN, .radial_y_n = NAN, .radial_z_n = NAN, .cases = 0};
+                .fr_n = NAN, .radial_y_n = NAN, .radial_z_n = NAN, .couple_n = NAN, .thrust_n = NAN};
             if (axle->bearing_count != 2)
                 trn_remark_add(&load->remarks, TRN_M_TWO_BEARINGS, NULL,
                                (double)axle->bearing_count);
@@ -329,7 +331,8 @@ static void evaluate_gear(const trn_machine *m, const trn_results *r, size_t con
     tooth t;
     *row = (trn_gear_row){.torque_nm = NAN, .d_m_mm = NAN, .ft_n = NAN, .fr_n = NAN, .fa_n = NAN,
                           .v_t = NAN, .f_over_b = NAN, .friction = NAN, .mesh_loss_w = NAN,
-                          .film_um = NAN, .lambda = NAN};
+                          .film_um = NAN, .lambda = NAN,
+                          .azimuth_deg = m->gears[gear].azimuth / trn_degree};
     row->status = tooth_of(m, r, condition, gear, m->duty[condition].shock, &t, NULL);
     if (row->status < 0)
         return;
