@@ -85,6 +85,14 @@ static double loss_data(const trn_results *r, size_t condition, trn_buffer *out)
     return reach;
 }
 
+static const plot_key loss_key[] = {
+    {PLOT_BOX, "fs solid 1 border rgb 'black' fc rgb '" PLOT_BLUE "'", "mesh"},
+    {PLOT_BOX, "fs pattern 4 border rgb 'black' fc rgb '" PLOT_RED "'", "bearings"},
+    {PLOT_BOX, "fs solid 1 border rgb 'black' fc rgb '" PLOT_YELLOW "'", "seals"},
+    {PLOT_BOX, "fs pattern 1 border rgb 'black' fc rgb '" PLOT_BLACK "'", "churning"},
+    {PLOT_SPAN, "lw 1.6 lc rgb '" PLOT_BLACK "'", "span of the churning laws"},
+};
+
 static void draw_losses(const trn_results *r, size_t condition, const char *title,
                         trn_buffer *out)
 {
@@ -95,7 +103,7 @@ static void draw_losses(const trn_results *r, size_t condition, const char *titl
         rows.name_columns = name.columns > rows.name_columns ? name.columns : rows.name_columns;
     }
     plot_canvas c = plot_rows_canvas(&rows, title, out);
-    plot_rows_begin(&c, &rows, title);
+    plot_rows_begin(&c, &rows, title, loss_key, sizeof loss_key / sizeof loss_key[0]);
     for (size_t g = 0; g < n; g++) {
         trn_buffer text = {0};
         loss_text(row_of(r, condition, g), &text);
@@ -103,22 +111,23 @@ static void draw_losses(const trn_results *r, size_t condition, const char *titl
                  text.text ? text.text : "");
         trn_buffer_free(&text);
     }
+    plot_below(&c, "power lost [W]");
     double reach = loss_data(r, condition, out);
     trn_buffer_add(out, "set xrange [0:");
     plot_value(out, reach > 0 ? 1.04 * reach : 1);
     trn_buffer_add(out,
-                   "]\nset xtics autofreq\nset xlabel 'power lost [W]'\n"
+                   "]\nset xtics autofreq\n"
                    "set style fill solid 1 border rgb 'black'\nset errorbars large\n"
-                   "plot $L using 2:1:(0):2:($1-0.3):($1+0.3) with boxxyerror lw 0.8 fs solid 1 "
-                   "lc rgb '" PLOT_BLUE "' title 'mesh', \\\n"
-                   " '' using 3:1:2:3:($1-0.3):($1+0.3) with boxxyerror lw 0.8 fs pattern 4 "
-                   "lc rgb '" PLOT_RED "' title 'bearings', \\\n"
-                   " '' using 4:1:3:4:($1-0.3):($1+0.3) with boxxyerror lw 0.8 fs solid 0.9 "
-                   "lc rgb '" PLOT_BLACK "' title 'seals', \\\n"
-                   " '' using 5:1:4:5:($1-0.3):($1+0.3) with boxxyerror lw 0.8 fs pattern 1 "
-                   "lc rgb '" PLOT_ORANGE "' title 'churning', \\\n"
+                   "plot $L using 2:1:(0):2:($1-0.3):($1+0.3) with boxxyerror lw 0.8 "
+                   "lc rgb '" PLOT_BLUE "' fs solid 1, \\\n"
+                   " '' using 3:1:2:3:($1-0.3):($1+0.3) with boxxyerror lw 0.8 "
+                   "lc rgb '" PLOT_RED "' fs pattern 4, \\\n"
+                   " '' using 4:1:3:4:($1-0.3):($1+0.3) with boxxyerror lw 0.8 "
+                   "lc rgb '" PLOT_YELLOW "' fs solid 1, \\\n"
+                   " '' using 5:1:4:5:($1-0.3):($1+0.3) with boxxyerror lw 0.8 "
+                   "lc rgb '" PLOT_BLACK "' fs pattern 1, \\\n"
                    " '' using 5:1:6:7 with xerrorbars pt 7 ps 0.5 lw 1.6 lc rgb '" PLOT_BLACK
-                   "' title 'span of the churning laws'\n");
+                   "'\n");
 }
 
 trn_status trn_plot_losses(const trn_results *results, size_t condition, trn_buffer *script,
@@ -218,11 +227,12 @@ static void draw_warmup(const trn_results *r, const lines *l, const char *title,
     c.height = c.bottom + 54;
     plot_begin(&c, title);
     plot_edges(&c);
+    plot_below(&c, "time from cold [min]");
     warmup_data(l, out);
     trn_buffer_print(out,
                      "set key at screen %d./%d, screen %d./%d left top Left reverse vertical "
                      "maxcols 1 samplen 3 spacing 1.25 noenhanced\n"
-                     "set xrange [0:480]\nset xtics 0,60\nset xlabel 'time from cold [min]'\n"
+                     "set xrange [0:480]\nset xtics 0,60\n\n"
                      "set ylabel 'oil temperature [degC]'\nset ytics autofreq\nplot ",
                      c.right + 8, c.width, c.height - c.top, c.height);
     for (size_t i = 0; i < l->n; i++) {

@@ -126,15 +126,14 @@ static void data(const trn_point_row **list, size_t n, plot_hours range, trn_buf
     }
     trn_buffer_add(
         out, "END\n"
-             "set xlabel 'interval [h]'\n"
-             "plot $P using 3:1:2:3:($1-0.32):($1+0.32) with boxxyerror lw 0.8 fs solid 1 border "
-             "rgb 'black' lc rgb '" PLOT_SKY "' title 'recommended', \\\n"
+             "plot $P using 3:1:2:3:($1-0.32):($1+0.32) with boxxyerror lw 0.8 lc rgb '" PLOT_SKY
+             "' fs solid 1 border rgb 'black', \\\n"
              " '' using 4:($1-0.42):(0):(0.84) with vectors nohead lw 3.5 lc rgb '" PLOT_BLACK
-             "' title 'manual', \\\n"
-             " '' using 5:1 with points pt 6 ps 1 lw 1.8 lc rgb '" PLOT_RED
-             "' title 'under this duty', \\\n"
-             " '' using 6:1 with points pt 9 ps 0.9 lc rgb '" PLOT_BLUE
-             "' title 'with caution for what is not known'\n");
+             "', \\\n"
+             " '' using 5:1 with points pt 6 ps 1.3 lw 1.8 lc rgb '" PLOT_RED
+             "', \\\n"
+             " '' using 6:1 with points pt 9 ps 0.8 lc rgb '" PLOT_BLUE
+             "'\n");
 }
 
 static void row_text(const trn_point_row *row, trn_buffer *text)
@@ -148,6 +147,13 @@ static void row_text(const trn_point_row *row, trn_buffer *text)
         trn_buffer_print(text, ", %s", trn_cause_word(row->governed_by));
 }
 
+static const plot_key keys[] = {
+    {PLOT_BOX, "fs solid 1 border rgb 'black' fc rgb '" PLOT_SKY "'", "recommended"},
+    {PLOT_TICK, "lw 3.5 lc rgb '" PLOT_BLACK "'", "manual"},
+    {PLOT_POINT, "pt 6 ps 1.3 lw 1.8 lc rgb '" PLOT_RED "'", "under this duty"},
+    {PLOT_POINT, "pt 9 ps 0.8 lc rgb '" PLOT_BLUE "'", "with caution for what is not known"},
+};
+
 static void draw(const trn_results *r, const trn_point_row **list, const char *title,
                  trn_buffer *out)
 {
@@ -160,7 +166,8 @@ static void draw(const trn_results *r, const trn_point_row **list, const char *t
     }
     plot_hours range = range_of(list, n);
     plot_canvas c = plot_rows_canvas(&rows, title, out);
-    plot_rows_begin(&c, &rows, title);
+    plot_rows_begin(&c, &rows, title, keys, sizeof keys / sizeof keys[0]);
+    plot_below(&c, "interval [h]");
     for (size_t i = 0; i < n; i++) {
         trn_buffer text = {0};
         row_text(list[i], &text);

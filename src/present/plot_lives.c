@@ -64,7 +64,7 @@ static void find(const trn_results *r, const life *list, trn_buffer *title)
     size_t known = 0;
     size_t reach = 0;
     for (size_t i = 0; i < m->bearings_count; i++) {
-        known += !isnan(list[i].governs);
+        known += isnan(list[i].governs) ? 0 : 1;
         reach += list[i].governs >= m->head.design_life;
     }
     plot_number design = plot_number_of(m->head.design_life, 4);
@@ -139,16 +139,21 @@ static void marks(double design, bool beyond, trn_buffer *out)
         trn_buffer_add(out, "set arrow from 1e5, graph 0 to 1e5, graph 1 nohead lw 1 dt (2,4) "
                             "lc rgb '" PLOT_GREY "'\n");
     trn_buffer_add(
-        out, "set xlabel 'life over the duty [h]'\n"
-             "plot $D using 1:2 with lines lw 2 dt (9,5) lc rgb '" PLOT_BLACK
-             "' title 'design life', \\\n"
+        out, "plot $D using 1:2 with lines lw 2 dt (9,5) lc rgb '" PLOT_BLACK
+             "', \\\n"
              " $B using 2:1:($3-$2):(0) with vectors nohead lw 1.4 lc rgb '" PLOT_GREY
-             "' notitle, \\\n"
+             "', \\\n"
              " $B using 2:1 with points pt 6 ps 1 lw 1.6 lc rgb '" PLOT_BLUE
-             "' title 'L10h', \\\n"
+             "', \\\n"
              " $B using 3:1 with points pt 13 ps 1.1 lc rgb '" PLOT_RED
-             "' title 'Lnmh (oil and dirt counted in)'\n");
+             "'\n");
 }
+
+static const plot_key keys[] = {
+    {PLOT_LINE, "lw 2 dt (9,5) lc rgb '" PLOT_BLACK "'", "design life"},
+    {PLOT_POINT, "pt 6 ps 1 lw 1.6 lc rgb '" PLOT_BLUE "'", "L10h"},
+    {PLOT_POINT, "pt 13 ps 1.1 lc rgb '" PLOT_RED "'", "Lnmh (oil and dirt counted in)"},
+};
 
 static void head_of_group(const plot_canvas *c, const plot_rows *rows, size_t i,
                           const char *gearbox)
@@ -157,7 +162,7 @@ static void head_of_group(const plot_canvas *c, const plot_rows *rows, size_t i,
     trn_buffer_add(c->out, "set label ");
     plot_quote(c->out, gearbox);
     trn_buffer_print(c->out,
-                     " at screen 14./%d, screen %d./%d left noenhanced front font ':Bold'\n"
+                     " at screen 14./%d, screen %d./%d left noenhanced front\n"
                      "set arrow from screen 14./%d, screen %d./%d to screen %d./%d, screen "
                      "%d./%d nohead lw 0.8 lc rgb '" PLOT_GREY "'\n",
                      c->width, c->height - y - rows->pitch / 2, c->height, c->width,
@@ -169,7 +174,7 @@ static void draw(const trn_results *r, const life *list, size_t *row, const char
 {
     const trn_machine *m = r->machine;
     size_t n = m->bearings_count;
-    plot_rows rows = {.text_columns = 12, .name_columns = 8};
+    plot_rows rows = {.text_columns = 16, .name_columns = 8};
     for (size_t i = 0; i < n; i++) {
         rows.n += i == 0 || list[i].gearbox != list[i - 1].gearbox;
         row[i] = rows.n++;
@@ -180,7 +185,8 @@ static void draw(const trn_results *r, const life *list, size_t *row, const char
     bool beyond = false;
     plot_hours range = range_of(list, n, m->head.design_life, &beyond);
     plot_canvas c = plot_rows_canvas(&rows, title, out);
-    plot_rows_begin(&c, &rows, title);
+    plot_rows_begin(&c, &rows, title, keys, sizeof keys / sizeof keys[0]);
+    plot_below(&c, "life over the duty [h]");
     for (size_t i = 0; i < n; i++) {
         trn_buffer text = {0};
         if (isnan(list[i].governs))
@@ -188,8 +194,8 @@ static void draw(const trn_results *r, const life *list, size_t *row, const char
         else if (isinf(list[i].governs))
             trn_buffer_add(&text, "no load");
         else
-            trn_buffer_print(&text, "%s h%s", plot_life_of(list[i].governs).text,
-                             isnan(list[i].lnmh_h) ? " L10h" : "");
+            trn_buffer_print(&text, "%s%s h", isnan(list[i].lnmh_h) ? "L10h " : "",
+                             plot_life_of(list[i].governs).text);
         plot_row(&c, &rows, row[i], plot_name_of(m->bearings[list[i].bearing].bearing).text,
                  text.text ? text.text : "");
         trn_buffer_free(&text);

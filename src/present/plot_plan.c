@@ -73,6 +73,7 @@ static void data(const trn_extras *x, const task *list, size_t n, trn_buffer *ou
 static void draw(const trn_results *r, const task *list, size_t n, const char *title,
                  trn_buffer *out)
 {
+    static const plot_key key = {PLOT_TICK, NULL, "a mark: the task is due at this visit"};
     plot_rows rows = {.n = n, .pitch = n > 20 ? 18 : 22, .text_columns = 9};
     char name[PLOT_LABEL_SIZE];
     for (size_t i = 0; i < n; i++) {
@@ -80,7 +81,8 @@ static void draw(const trn_results *r, const task *list, size_t n, const char *t
         rows.name_columns = columns > rows.name_columns ? columns : rows.name_columns;
     }
     plot_canvas c = plot_rows_canvas(&rows, title, out);
-    plot_rows_begin(&c, &rows, title);
+    plot_rows_begin(&c, &rows, title, &key, 1);
+    plot_below(&c, "hours of the year [h]");
     for (size_t i = 0; i < n; i++) {
         char text[32];
         (void)snprintf(text, sizeof text, "%zu x", list[i].visits);
@@ -90,16 +92,13 @@ static void draw(const trn_results *r, const task *list, size_t n, const char *t
     data(r->extras, list, n, out);
     trn_buffer_add(out, "set xrange [0:");
     plot_value(out, r->machine->head.hours_per_year * 1.005);
-    /* neighbours in two colours, and dots in line with each, lead the eye to the name */
-    trn_buffer_print(out,
-                     "]\nset xtics autofreq\nset xlabel 'hours of the year [h]'\n"
-                     "do for [i=0:%zu] { set arrow from graph 0, first i + 0.5 to graph 1, first i + "
-                     "0.5 nohead lw 0.6 dt (1,4) lc rgb '" PLOT_GREY "' back }\n"
-                     "plot $V using 1:($3 == 0 ? $2 - 0.36 : NaN):(0):(0.72) with vectors nohead "
-                     "lw 2 lc rgb '" PLOT_BLUE "' title 'due', \\\n"
-                     " '' using 1:($3 == 1 ? $2 - 0.36 : NaN):(0):(0.72) with vectors nohead "
-                     "lw 2 lc rgb '" PLOT_RED "' notitle\n",
-                     n - 1);
+    /* neighbours in two colours lead the eye to the name */
+    trn_buffer_add(out,
+                   "]\nset xtics autofreq\n"
+                   "plot $V using 1:($3 == 0 ? $2 - 0.36 : NaN):(0):(0.72) with vectors nohead "
+                   "lw 2 lc rgb '" PLOT_BLUE "', \\\n"
+                   " '' using 1:($3 == 1 ? $2 - 0.36 : NaN):(0):(0.72) with vectors nohead "
+                   "lw 2 lc rgb '" PLOT_RED "'\n");
 }
 
 trn_status trn_plot_plan(const trn_results *results, trn_buffer *script, trn_buffer *finding)

@@ -79,6 +79,12 @@ plot_number plot_number_of(double value, int digits)
     char *comma = strchr(number.text, ',');
     if (comma)
         *comma = '.';
+    if (strchr(number.text, '.') && !strchr(number.text, 'e')) {
+        size_t n = strlen(number.text);
+        while (number.text[n - 1] == '0')
+            n--;
+        number.text[number.text[n - 1] == '.' ? n - 1 : n] = '\0';
+    }
     return number;
 }
 
@@ -190,14 +196,15 @@ void plot_begin(const plot_canvas *c, const char *title)
         "if (!exists('format')) format = 'svg'\n"
         "set encoding utf8\n"
         "if (format eq 'png') set terminal pngcairo noenhanced size %d,%d font 'sans-serif,13' "
-        "fontscale 2 linewidth 2 pointscale 2 background '#ffffff'\n"
+        "fontscale 1.5 linewidth 2 pointscale 2 background '#ffffff'\n"
         "if (format eq 'svg') set terminal svg noenhanced size %d,%d font 'sans-serif,13' "
         "background '#ffffff'\n"
         "set output 'plot'\n"
         "set border 3 lc rgb '#404040'\n"
         "set tics nomirror out scale 0.6 textcolor rgb 'black'\n"
         "set grid x y lc rgb '#D8D8D8' lw 0.7 dt 1\n"
-        "set key noenhanced\n",
+        "set xtics offset 0,0.5\n"
+        "unset key\n",
         2 * c->width, 2 * c->height, c->width, c->height);
     int y = MARGIN + TITLE_LINE / 2;
     for (const char *p = title; *p; y += TITLE_LINE) {
@@ -208,13 +215,59 @@ void plot_begin(const plot_canvas *c, const char *title)
     }
 }
 
-void plot_key_line(const plot_canvas *c, const char *title)
+/* ` from screen x, y to screen x, y `, pixels */
+static void between(const plot_canvas *c, int x0, int y0, int x1, int y1)
 {
-    int y = MARGIN + TITLE_LINE * plot_title_lines(title, c->width) + 4;
     trn_buffer_print(c->out,
-                     "set key at screen %d./%d, screen %d./%d left top Left reverse horizontal "
-                     "maxrows 1 samplen 2 noenhanced\n",
-                     MARGIN, c->width, c->height - y, c->height);
+                     " from screen %d./%d, screen %d./%d to screen %d./%d, screen %d./%d ", x0,
+                     c->width, c->height - y0, c->height, x1, c->width, c->height - y1,
+                     c->height);
+}
+
+static void line(const plot_canvas *c, int x0, int y0, int x1, int y1, const char *style)
+{
+    trn_buffer_add(c->out, "set arrow");
+    between(c, x0, y0, x1, y1);
+    trn_buffer_print(c->out, "nohead %s\n", style);
+}
+
+static void point(const plot_canvas *c, int x, int y, const char *style)
+{
+    trn_buffer_print(c->out, "set label '' at screen %d./%d, screen %d./%d point %s\n", x,
+                     c->width, c->height - y, c->height, style);
+}
+
+static void swatch(const plot_canvas *c, int x, int y, const plot_key *key)
+{
+    switch (key->swatch) {
+    case PLOT_BOX:
+        trn_buffer_add(c->out, "set object rectangle");
+        between(c, x, y + 6, x + 26, y - 6);
+        trn_buffer_print(c->out, "front %s\n", key->style);
+        break;
+    case PLOT_LINE: line(c, x, y, x + 28, y, key->style); break;
+    case PLOT_POINT: point(c, x + 16, y, key->style); break;
+    case PLOT_TICK: line(c, x + 18, y + 7, x + 18, y - 7, key->style); break;
+    case PLOT_SPAN:
+        line(c, x + 2, y, x + 26, y, key->style);
+        line(c, x + 2, y + 5, x + 2, y - 5, key->style);
+        line(c, x + 26, y + 5, x + 26, y - 5, key->style);
+        break;
+    }
+}
+
+void plot_key_line(const plot_canvas *c, const char *title, const plot_key *keys, size_t n)
+{
+    int x = MARGIN;
+    int y = MARGIN + TITLE_LINE * plot_title_lines(title, c->width) + KEY_LINE / 2;
+    for (size_t i = 0; i < n; i++) {
+        if (keys[i].style) {
+            swatch(c, x, y, &keys[i]);
+            x += 34;
+        }
+        plot_label(c, x, y, "left", keys[i].text);
+        x += plot_text_width(strlen(keys[i].text)) + 14;
+    }
 }
 
 void plot_edges(const plot_canvas *c)
@@ -224,6 +277,11 @@ void plot_edges(const plot_canvas *c)
                      "set tmargin at screen %d./%d\nset bmargin at screen %d./%d\n",
                      c->left, c->width, c->right, c->width, c->height - c->top, c->height,
                      c->height - c->bottom, c->height);
+}
+
+void plot_below(const plot_canvas *c, const char *text)
+{
+    plot_label(c, (c->left + c->right) / 2, c->bottom + 40, "center", text);
 }
 
 /* ---- rows --------------------------------------------------------------------------------- */
@@ -241,10 +299,11 @@ plot_canvas plot_rows_canvas(const plot_rows *rows, const char *title, trn_buffe
     return c;
 }
 
-void plot_rows_begin(const plot_canvas *c, const plot_rows *rows, const char *title)
+void plot_rows_begin(const plot_canvas *c, const plot_rows *rows, const char *title,
+                     const plot_key *keys, size_t key_count)
 {
     plot_begin(c, title);
-    plot_key_line(c, title);
+    plot_key_line(c, title, keys, key_count);
     plot_edges(c);
     /* eight pixels above the axis stay free of rows */
     trn_buffer_print(c->out, "set yrange [%zu + 8./%d:0]\nunset ytics\nset border 1\n", rows->n,
@@ -256,6 +315,8 @@ void plot_row(const plot_canvas *c, const plot_rows *rows, size_t i, const char 
 {
     int y = c->top + rows->pitch * (int)i + rows->pitch / 2;
     plot_label(c, c->left - 8, y, "right", name);
+    /* leads the eye from the name to its marks */
+    line(c, c->left, y, c->right, y, "lw 0.7 dt (1,4) lc rgb '" PLOT_GREY "' back");
     if (text[0])
         plot_label(c, c->right + MARGIN, y, "left", text);
 }
@@ -269,7 +330,7 @@ static double step_below(double value)
     return decade * (part >= 5 ? 5 : part >= 2 ? 2 : 1);
 }
 
-static double step_above(double value)
+double plot_step_above(double value)
 {
     double decade = pow(10, floor(log10(value) + 1e-9));
     double part = value / decade * (1 - 1e-9);
@@ -278,9 +339,9 @@ static double step_above(double value)
 
 plot_hours plot_hours_of(double least, double most)
 {
-    plot_hours range = {step_below(least), step_above(most)};
+    plot_hours range = {step_below(least), plot_step_above(most)};
     while (range.high < 10 * range.low * (1 - 1e-9)) {
-        range.high = step_above(range.high * 1.5);
+        range.high = plot_step_above(range.high * 1.5);
         if (range.high < 10 * range.low * (1 - 1e-9))
             range.low = step_below(range.low / 1.5);
     }

@@ -15,6 +15,7 @@
 #define PLOT_BLUE "#0072B2"
 #define PLOT_RED "#D55E00"
 #define PLOT_PURPLE "#CC79A7"
+#define PLOT_YELLOW "#F0E442"
 #define PLOT_GREY "#808080"
 
 enum { PLOT_NAME_COLUMNS = 40, PLOT_NAME_SIZE = 4 * PLOT_NAME_COLUMNS + 8, PLOT_NUMBER = 32 };
@@ -50,8 +51,16 @@ int plot_head_height(const char *title, int width);
 
 /* Terminal, output, style; then the title. */
 void plot_begin(const plot_canvas *canvas, const char *title);
-/* Key as one line under the title. */
-void plot_key_line(const plot_canvas *canvas, const char *title);
+
+/* An entry of the key: what the style words apply to, and its meaning. */
+typedef enum plot_swatch { PLOT_BOX, PLOT_LINE, PLOT_POINT, PLOT_TICK, PLOT_SPAN } plot_swatch;
+typedef struct plot_key {
+    plot_swatch swatch;
+    const char *style; /* NULL: words alone */
+    const char *text;
+} plot_key;
+/* Key as one line under the title; gnuplot's own is not sure to stay on one. */
+void plot_key_line(const plot_canvas *canvas, const char *title, const plot_key *keys, size_t n);
 /* Margins at the edges of the canvas. */
 void plot_edges(const plot_canvas *canvas);
 
@@ -71,9 +80,15 @@ typedef struct plot_rows {
 } plot_rows;
 /* Sizes the canvas for the rows; y of the data then runs from 0 at the top to n. */
 plot_canvas plot_rows_canvas(const plot_rows *rows, const char *title, trn_buffer *out);
-void plot_rows_begin(const plot_canvas *canvas, const plot_rows *rows, const char *title);
+void plot_rows_begin(const plot_canvas *canvas, const plot_rows *rows, const char *title,
+                     const plot_key *keys, size_t key_count);
+/* Name of the horizontal axis. */
+void plot_below(const plot_canvas *canvas, const char *text);
 void plot_row(const plot_canvas *canvas, const plot_rows *rows, size_t i, const char *name,
               const char *text);
+
+/* 1, 2 or 5 times a power of ten, not below value > 0. */
+double plot_step_above(double value);
 
 /* Logarithmic axis of hours. */
 typedef struct plot_hours {

@@ -74,7 +74,7 @@ static void find(const trn_results *r, size_t condition, const sheet *s, trn_buf
             most = &s->list[i];
     trn_buffer_print(title, "%s%s: output swings %s %% at %s rpm",
                      plot_name_of(r->machine->shafts[most->shaft].shaft).text,
-                     s->n > 1 ? " swings most" : "", plot_number_of(most->swing_pct, 2).text,
+                     s->n > 1 ? " runs least evenly" : "", plot_number_of(most->swing_pct, 2).text,
                      plot_number_of(most->mean_rpm, 3).text);
     plot_add_condition(r, condition, title);
 }
@@ -99,16 +99,22 @@ static void curves(const sheet *s, const panel *p, size_t i, bool one_joint, trn
     plot_value(out, p->mean_rpm * (1 - s->span));
     trn_buffer_add(out, ":");
     plot_value(out, p->mean_rpm * (1 + s->span));
-    trn_buffer_print(out, "]\nplot $S%zu using 1:3 with lines lw 2.4 dt 1 lc rgb '" PLOT_RED
-                          "' title 'output'", i);
+    trn_buffer_add(out, "]\nset ytics ");
+    plot_value(out, plot_step_above(2 * s->span * p->mean_rpm / 5));
+    trn_buffer_print(out, "\nplot $S%zu using 1:3 with lines lw 2.4 dt 1 lc rgb '" PLOT_RED
+                          "'", i);
     /* one joint: the tube is the driven axis */
-    if (one_joint)
-        trn_buffer_add(out, ", NaN with lines lw 2 dt (8,5) lc rgb '" PLOT_BLUE "' title 'tube'");
-    else
+    if (!one_joint)
         trn_buffer_print(out, ", $S%zu using 1:2 with lines lw 2 dt (8,5) lc rgb '" PLOT_BLUE
-                              "' title 'tube'", i);
+                              "'", i);
     trn_buffer_add(out, "\n");
 }
+
+static const plot_key keys[] = {
+    {PLOT_LINE, "lw 2.4 dt 1 lc rgb '" PLOT_RED "'", "output"},
+    {PLOT_LINE, "lw 2 dt (8,5) lc rgb '" PLOT_BLUE "'", "tube (with one joint it is the output)"},
+    {PLOT_LINE, NULL, "one relative scale for all"},
+};
 
 static void draw(const trn_results *r, const sheet *s, plot_canvas c, size_t columns)
 {
@@ -123,9 +129,8 @@ static void draw(const trn_results *r, const sheet *s, plot_canvas c, size_t col
         at.top = c.top + (int)(i / columns) * (PANEL_HEAD + PANEL) + PANEL_HEAD;
         at.bottom = at.top + PANEL - 12;
         plot_edges(&at);
-        trn_buffer_add(c.out, "unset label\n");
         if (i > 0)
-            trn_buffer_add(c.out, "unset key\n");
+            trn_buffer_add(c.out, "unset label\nunset arrow\n");
         trn_buffer words = {0};
         trn_buffer_print(&words, "output swings %s %% at %s rpm",
                          plot_number_of(p->swing_pct, 2).text,
@@ -134,12 +139,11 @@ static void draw(const trn_results *r, const sheet *s, plot_canvas c, size_t col
         plot_label_small(&at, at.left, at.top - 10, "left", words.text ? words.text : "");
         c.out->failed = c.out->failed || words.failed;
         trn_buffer_free(&words);
-        if (i == 0)
-            plot_label_small(&at, c.width - 14, c.top - 4, "right", "speed [rpm]");
+        plot_label_small(&at, at.left - 60, (at.top + at.bottom) / 2, "center rotate",
+                         "speed [rpm]");
         trn_buffer_add(c.out, lowest ? "set format x '%.0f'\n" : "set format x ''\n");
         if (lowest)
-            plot_label_small(&at, (at.left + at.right) / 2, at.bottom + 34, "center",
-                             "turn of the driving axis [deg]");
+            plot_below(&at, "turn of the driving axis [deg]");
         curves(s, p, i, shaft->kind == TRN_ONE_JOINT, c.out);
     }
 }
@@ -162,10 +166,9 @@ trn_status trn_plot_turn(const trn_results *results, size_t condition, size_t pa
         c.top = plot_head_height(title.text, c.width);
         c.height = c.top + (int)rows * (PANEL_HEAD + PANEL) + 40;
         plot_begin(&c, title.text);
-        plot_key_line(&c, title.text);
+        plot_key_line(&c, title.text, keys, sizeof keys / sizeof keys[0]);
         data(&s, &out);
-        trn_buffer_add(&out, "set multiplot\nset xrange [0:360]\nset xtics 0,90\n"
-                             "set ytics autofreq\n");
+        trn_buffer_add(&out, "set multiplot\nset xrange [0:360]\nset xtics 0,90\n");
         draw(results, &s, c, columns);
         trn_buffer_add(&out, "unset multiplot\n");
     }
