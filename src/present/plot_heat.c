@@ -236,10 +236,16 @@ static void draw_warmup(const trn_results *r, const lines *l, const char *title,
                      "set ylabel 'oil temperature [degC]'\nset ytics autofreq\nplot ",
                      c.right + 8, c.width, c.height - c.top, c.height);
     for (size_t i = 0; i < l->n; i++) {
+        char style[64];
+        (void)snprintf(style, sizeof style, "pt %d ps 0.8 lc rgb '%s'", marks[i % 8],
+                       colours[i % 7]);
+        /* marks are staggered, so that those of lines that lie on each other are all seen */
         trn_buffer_print(out,
-                         "%s$W using 1:%zu with linespoints lw 2 dt %s pt %d ps 0.8 pi -60 "
-                         "lc rgb '%s' title ",
-                         i ? ", \\\n " : "", i + 2, dashes[i % 5], marks[i % 8], colours[i % 7]);
+                         "%s$W using 1:%zu with lines lw 2 dt %s lc rgb '%s' notitle, \\\n"
+                         " $W using 1:%zu every 60::%zu with points %s notitle, \\\n"
+                         " NaN with linespoints lw 2 dt %s %s title ",
+                         i ? ", \\\n " : "", i + 2, dashes[i % 5], colours[i % 7], i + 2,
+                         60 * i / l->n, style, dashes[i % 5], style);
         plot_quote(out, plot_name_of(r->machine->gearboxes[l->at[i]->gearbox].gearbox).text);
     }
     trn_buffer_add(out, "\n");

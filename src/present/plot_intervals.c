@@ -69,11 +69,10 @@ static void find(const trn_results *r, const trn_point_row **list, trn_buffer *t
         trn_buffer_print(title, "none of %zu points is due before the manual says", n);
         return;
     }
-    trn_buffer_print(title, "%zu of %zu points %s due before the manual says; %s%s every %s h "
+    trn_buffer_print(title, "%zu of %zu points %s due before the manual says%s %s: every %s h "
                             "instead of %s h",
-                     due, n, due == 1 ? "is" : "are",
+                     due, n, due == 1 ? "is" : "are", due == 1 ? ":" : ", most of all",
                      plot_name_of(r->machine->points[most->point].point).text,
-                     due > 1 ? " is shortened most:" : "",
                      plot_number_of(most->recommended_h, 3).text,
                      plot_number_of(most->manual_h, 3).text);
     if (most->governed_by != TRN_CAUSE_NONE)

@@ -148,20 +148,29 @@ int plot_text_width(size_t columns)
     return (int)columns * TEXT_COLUMN_TENTHS / 10;
 }
 
-/* Length of the first line when a text is broken at blanks; where none fits, within a word. */
+static bool digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+/* Length of the first line when a text is broken at blanks, if possible not between a number and
+ * its unit; where no blank fits, within a word. */
 static size_t line_length(const char *text, size_t columns)
 {
     size_t used = 0;
-    size_t last_blank = 0;
+    size_t blank = 0;
+    size_t good_blank = 0;
     for (size_t i = 0; text[i];) {
         unsigned long code = 0;
         size_t n = character((const unsigned char *)text + i, &code);
         n = n > 0 ? n : 1;
         if (text[i] == ' ')
-            last_blank = i;
+            blank = i;
+        if (text[i] == ' ' && i > 0 && !digit(text[i - 1]))
+            good_blank = i;
         used += code >= 0x1100 ? 2 : 1;
         if (used > columns)
-            return last_blank > 0 ? last_blank : i > 0 ? i : n;
+            return good_blank > 0 ? good_blank : blank > 0 ? blank : i > 0 ? i : n;
         i += n;
     }
     return strlen(text);
