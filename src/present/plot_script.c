@@ -105,13 +105,15 @@ void plot_value(trn_buffer *out, double value)
 
 /* ---- texts -------------------------------------------------------------------------------- */
 
+/* gnuplot takes a doubled quote for one only where it neither begins the text nor follows
+ * another, so each is a piece of its own: the variable of plot_begin. */
 static void quote_n(trn_buffer *out, const char *text, size_t n)
 {
     trn_buffer_add(out, "'");
     for (size_t i = 0; i < n; i++) {
         unsigned char c = (unsigned char)text[i];
         if (c == '\'')
-            trn_buffer_add(out, "''");
+            trn_buffer_add(out, "'.quote.'");
         else if (c >= 0x20 && c != 0x7F)
             trn_buffer_add_n(out, &text[i], 1);
     }
@@ -203,6 +205,7 @@ void plot_begin(const plot_canvas *c, const char *title)
     trn_buffer_print(
         c->out,
         "if (!exists('format')) format = 'svg'\n"
+        "quote = sprintf('%%c', 39)\n"
         "set encoding utf8\n"
         "if (format eq 'png') set terminal pngcairo noenhanced size %d,%d font 'sans-serif,13' "
         "fontscale 1.5 linewidth 2 pointscale 2 background '#ffffff'\n"
