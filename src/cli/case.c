@@ -67,8 +67,9 @@ bool cli_outside_validity(const trn_view *view, const trn_results *results)
     return false;
 }
 
+/* csv: which of the views goes out as CSV. */
 static cli_exit show(const cli_options *options, const char *command, unsigned wanted,
-                     const char *const *names, size_t count, trn_caution caution)
+                     const char *const *names, size_t count, size_t csv, trn_caution caution)
 {
     cli_exit code = CLI_DONE;
     trn_machine *base = NULL;
@@ -86,7 +87,7 @@ static cli_exit show(const cli_options *options, const char *command, unsigned w
         for (size_t i = 0; i < count; i++) {
             const trn_view *view = trn_view_find(names[i]);
             if (options->as_csv) {
-                if (i == 0)
+                if (i == csv)
                     trn_view_csv(view, results, NULL, true, &out);
             } else {
                 if (i)
@@ -115,19 +116,20 @@ void cli_caution(const cli_options *options, trn_caution caution)
 
 cli_exit cli_joints(const cli_options *options)
 {
-    static const char *const names[] = {"joints"};
-    return show(options, "joints", TRN_WANT_JOINTS, names, 1, TRN_CAUTION_SHAFTS);
+    static const char *const names[] = {"fit", "joints"};
+    return show(options, "joints", TRN_WANT_JOINTS | TRN_WANT_FIT, names, 2, 1,
+                TRN_CAUTION_SHAFTS);
 }
 
 cli_exit cli_heat(const cli_options *options)
 {
     static const char *const names[] = {"heat"};
-    return show(options, "heat", TRN_WANT_JOINTS | TRN_WANT_HEAT, names, 1, TRN_CAUTION_OIL);
+    return show(options, "heat", TRN_WANT_JOINTS | TRN_WANT_HEAT, names, 1, 0, TRN_CAUTION_OIL);
 }
 
 cli_exit cli_bearings(const cli_options *options)
 {
     static const char *const names[] = {"bearing_lives", "gearbox_life"};
-    return show(options, "bearings", TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES, names, 2,
+    return show(options, "bearings", TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES, names, 2, 0,
                 TRN_CAUTION_ALL);
 }

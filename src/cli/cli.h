@@ -31,6 +31,11 @@ typedef struct cli_texts {
     X(working, "working", "RESULT", "joints heat bearings intervals",                            \
       "shows how a result came about, as heat.dry.centre.oil_temperature")                       \
     X(draws, "draws", "N", "intervals report", "draws of the uncertainty study; 0: medians only") \
+    X(slope, "slope", "B", "lives", "adds a row at this slope; needed where nothing failed")      \
+    X(confidence, "confidence", "%", "lives", "confidence of the limits, two-sided; 95")         \
+    X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \
+    X(residual_oil, "residual-oil", "%", "samples", "old oil that stays behind at a change; 10") \
+    X(limits, "limits", "FILE", "samples", "own limits, a table element,limit [ppm]")            \
     X(strict, "strict", NULL, "case formula", "exit 4 where a result lies outside its validity") \
     X(csv, "csv", NULL, "all", "CSV, also on a terminal")                                        \
     X(table, "table", NULL, "all", "a table for reading, also into a pipe")                      \
@@ -75,6 +80,11 @@ cli_exit cli_faults(trn_status status, const trn_faults *faults, const char *lea
 trn_machine *cli_case(const cli_options *options, const char *folder, trn_machine **base,
                       cli_exit *code);
 
+/* The last of the values given to an option, in `unit` (another that converts may follow the
+ * number); out untouched where none was given; misuse is said on stderr. */
+cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
+                    const char *unit, const char *range, double *out);
+
 /* A caution on stderr, wrapped; not with --quiet. */
 void cli_caution(const cli_options *options, trn_caution caution);
 
@@ -91,6 +101,8 @@ cli_exit cli_heat(const cli_options *options);
 cli_exit cli_bearings(const cli_options *options);
 cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
+cli_exit cli_lives(const cli_options *options);
+cli_exit cli_samples(const cli_options *options);
 cli_exit cli_formula(const cli_options *options);
 cli_exit cli_prove(const cli_options *options);
 

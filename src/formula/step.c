@@ -59,6 +59,7 @@ static void note(trn_trace *trace, const trn_formula *formula, const double *in,
                     .stage = trace->stage ? trace->stage : "",
                     .condition = trace->condition ? trace->condition : "",
                     .object = trace->object ? trace->object : "",
+                    .variant = trace->variant ? trace->variant : "",
                     .status = status};
     for (size_t k = 0; k < formula->input_count; k++)
         n->in[k] = in[k];

@@ -3,6 +3,7 @@
 #include <string.h>
 #include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
+#include <trunnion/lift.h>
 #include <trunnion/present.h>
 #include <trunnion/schema.h>
 
@@ -34,6 +35,11 @@ TEXT_OF(joint_position, trn_joint_row,
         row->setting != TRN_NONE                      ? r->settings[row->setting].position
         : row->condition < r->machine->duty_count     ? r->machine->duty[row->condition].position
                                                       : "")
+TEXT_OF(fit_shaft, trn_fit_row, r->machine->shafts[row->shaft].shaft)
+TEXT_OF(fit_shortest, trn_fit_row, row->shortest_at)
+TEXT_OF(fit_longest, trn_fit_row, row->longest_at)
+TEXT_OF(fit_angle_at, trn_fit_row, row->angle_at)
+TEXT_OF(fit_word, trn_fit_row, trn_fit_word(row->fits))
 TEXT_OF(heat_condition, trn_heat_row, condition_text(r, row->condition))
 TEXT_OF(heat_gearbox, trn_heat_row, r->machine->gearboxes[row->gearbox].gearbox)
 TEXT_OF(bearing_condition, trn_bearing_row, condition_text(r, row->condition))
@@ -121,6 +127,32 @@ static const trn_field joint_fields[] = {
     LIFE("life_in", life_in_h, "life in"),
     LIFE("life_out", life_out_h, "life out"),
     REMARK,
+};
+#undef ROW
+
+#define ROW trn_fit_row
+static const trn_field fit_fields[] = {
+    TEXT("shaft", fit_shaft, "shaft"),
+    TEXT("shortest_at", fit_shortest, "shortest at"),
+    NUMBER("clearance", "mm", clearance_mm, "left mm"),
+    NUMBER("clearance_needed", "mm", clearance_needed_mm, NULL),
+    TEXT("longest_at", fit_longest, "longest at"),
+    NUMBER("overlap", "mm", overlap_mm, "overlap"),
+    NUMBER("overlap_needed", "mm", overlap_needed_mm, "of"),
+    NUMBER("cut", "mm", cut_mm, "cut"),
+    NUMBER("overlap_after_cut", "mm", overlap_after_cut_mm, "then"),
+    NUMBER("largest_angle_turning", "deg", largest_angle_deg, "deg"),
+    TEXT("at", fit_angle_at, NULL),
+    NUMBER("angle_limit", "deg", angle_limit_deg, "limit"),
+    NUMBER("critical_speed", "rpm", critical_speed_rpm, NULL),
+    TEXT("fits", fit_word, "fits"),
+    REMARK,
+    NUMBER("lift_stop", "mm", lift_stop_mm, NULL),
+    NUMBER("tilt_stop_up", "deg", tilt_stop_up_deg, NULL),
+    NUMBER("tilt_stop_down", "deg", tilt_stop_down_deg, NULL),
+    NUMBER("turn_stop", "deg", turn_stop_deg, NULL),
+    NUMBER("length_min", "mm", length_min_mm, NULL),
+    NUMBER("length_max", "mm", length_max_mm, NULL),
 };
 #undef ROW
 
@@ -357,6 +389,7 @@ static void gear_group(const trn_results *r, const void *row, trn_buffer *out)
     }
 
 ROWS(joints, r->joints_count, joints)
+ROWS(fit, r->fits_count, fits)
 ROWS(heat, m->duty_count *m->gearboxes_count, heat)
 ROWS(bearings, (m->duty_count + 1) * m->bearings_count, bearings)
 ROWS(gearbox, m->gearboxes_count, gearboxes)
@@ -374,6 +407,10 @@ ROWS(plan, r->extras ? r->extras->plan_count : 0, extras->plan)
     {file, title, caption, fields, sizeof fields / sizeof fields[0], name##_rows, name##_row, group}
 
 static const trn_view views[] = {
+    VIEW("fit", "Does each shaft fit",
+         "Over every position and the sweep of geometry.csv between them; cut: off both tubes and "
+         "both guard tubes, `then` is the overlap that remains.",
+         fit_fields, fit),
     VIEW("joints", "Joints and shaft fit",
          "rpm, N.m, degrees, mm and h. in, out: joint angles; U: unevenness of the output; clear: push-in travel left; cover: overlap left. Lives are those of "
          "the needles against fatigue alone, an upper bound: dirt and poor "

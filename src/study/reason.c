@@ -77,10 +77,10 @@ void trn_reason_write(const trn_machine *m, const trn_service_point *sp,
         if (grease && n->order_count > 1)
             add(row, " with %s", trn_cause_word(n->order[1]));
         if (isfinite(limit->rate))
-            add(row, ", %.2f times the reference", limit->rate);
+            add(row, ", %.2f times the reference over the duty", limit->rate);
         if (worst < m->duty_count && states[worst].condition)
-            add(row, ", most in `%s`", states[worst].condition);
-        add(row, " (%s)", basis_text(limit->basis));
+            add(row, ", most of it in `%s`", states[worst].condition);
+        add(row, "; behind it %s", basis_text(limit->basis));
     }
     add_assumed(n, row);
     add(row, "; medians only, no margin");
