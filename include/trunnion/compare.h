@@ -10,8 +10,8 @@ extern "C" {
 #endif
 
 /* Change of a value against the case's.
- * absolute: value - base; 0 where both are without end, NaN where one is not known
- * percent:  100 absolute/|base|; NaN where base is 0 or either is not finite (0 for no change) */
+ * absolute: value - base; 0 where both are without end, NaN where one is and where one is not known
+ * percent:  100 absolute/|base|, 0 for no change; NaN where base is 0 or absolute is NaN */
 typedef struct trn_difference {
     double absolute, percent;
 } trn_difference;

@@ -23,6 +23,8 @@ typedef struct trn_follow {
     double (*value)(const void *self, const trn_results *results); /* NaN: not known */
     size_t (*bounds)(const void *self, const trn_results *results,
                      trn_bound out[TRN_BOUNDS_MAX]);
+    /* why it may be unknown; NULL: not asked for */
+    void (*remarks)(const void *self, const trn_results *results, trn_buffer *out);
 } trn_follow;
 
 /* How a case becomes results: trn_study_evaluate, with draws or extras where they are wanted. */
@@ -68,6 +70,7 @@ typedef struct trn_sweep {
     size_t follows;
     double *value;   /* [point * follows + follow], NaN: not known */
     char **why;      /* [point]: why it could not be evaluated; NULL: it was */
+    char **note;     /* [point]: remarks of the results that are not known; NULL: none */
     trn_crossing *crossing;
     size_t crossings;
 } trn_sweep;

@@ -7,12 +7,11 @@
 
 trn_difference trn_difference_of(double base, double value)
 {
-    trn_difference d = {value - base, NAN};
     if (base == value) /* also where both are without end */
         return (trn_difference){0, 0};
-    if (isfinite(base) && isfinite(value) && base != 0)
-        d.percent = 100 * (value - base) / fabs(base);
-    return d;
+    if (!isfinite(base) || !isfinite(value))
+        return (trn_difference){NAN, NAN};
+    return (trn_difference){value - base, base != 0 ? 100 * (value - base) / fabs(base) : NAN};
 }
 
 static trn_status run_one(const trn_machine *machine, const trn_follow *follow,

@@ -128,9 +128,26 @@ static void read_results(const work *w, const trn_results *r, double *value, trn
     }
 }
 
-/* value: follow_count, bounds: follow_count * TRN_BOUNDS_MAX */
+/* Remarks of the results that are not known, each once; NULL: none. */
+static char *notes(const work *w, const trn_results *r, const double *value)
+{
+    trn_buffer all = {0};
+    for (size_t i = 0; i < w->follow_count; i++) {
+        trn_buffer text = {0};
+        if (isnan(value[i]) && w->follow[i].remarks)
+            w->follow[i].remarks(w->follow[i].self, r, &text);
+        if (text.text && !(all.text && strstr(all.text, text.text)))
+            trn_buffer_print(&all, "%s%s", all.text ? "; " : "", text.text);
+        trn_buffer_free(&text);
+    }
+    if (all.failed)
+        trn_buffer_free(&all);
+    return all.text;
+}
+
+/* value: follow_count, bounds: follow_count * TRN_BOUNDS_MAX; note: NULL, or takes remarks */
 static trn_status evaluate(const work *w, const double at[TRN_VARY_MAX], double *value,
-                           trn_bound *bounds, trn_faults *faults)
+                           trn_bound *bounds, char **note, trn_faults *faults)
 {
     trn_status status = TRN_OK;
     trn_machine *m = varied(w, at, &status, faults);
@@ -141,6 +158,8 @@ static trn_status evaluate(const work *w, const double at[TRN_VARY_MAX], double 
         status = w->evaluation.run(m, r, w->evaluation.context);
     if (status == TRN_OK)
         read_results(w, r, value, bounds);
+    if (status == TRN_OK && note)
+        *note = notes(w, r, value);
     trn_results_free(r);
     trn_machine_free(m);
     return status;
@@ -175,8 +194,8 @@ static trn_status run_point(work *w, size_t point)
     trn_sweep_place(s, point, number);
     for (size_t i = 0; i < s->vary_count; i++)
         at[i] = trn_vary_value(&s->vary[i], number[i]);
-    trn_status status =
-        evaluate(w, at, value, &w->bounds[point * s->follows * TRN_BOUNDS_MAX], &faults);
+    trn_status status = evaluate(w, at, value, &w->bounds[point * s->follows * TRN_BOUNDS_MAX],
+                                 &s->note[point], &faults);
     if (status != TRN_OK && status != TRN_E_MEMORY) {
         s->why[point] = reason(status, &faults);
         status = s->why[point] ? TRN_OK : TRN_E_MEMORY;
@@ -216,7 +235,7 @@ static double margin_of(double first, void *context)
     search *s = context;
     double at[TRN_VARY_MAX] = {first, s->second};
     trn_faults faults = {0};
-    trn_status status = evaluate(s->w, at, s->value, s->bounds, &faults);
+    trn_status status = evaluate(s->w, at, s->value, s->bounds, NULL, &faults);
     trn_faults_free(&faults);
     const trn_bound *b =
         status == TRN_OK ? bound_named(&s->bounds[s->follow * TRN_BOUNDS_MAX], s->bound) : NULL;
@@ -310,8 +329,9 @@ static trn_status run(work *w)
     size_t cells = s->points * s->follows;
     s->value = malloc((cells + 1) * sizeof *s->value);
     s->why = calloc(s->points + 1, sizeof *s->why);
+    s->note = calloc(s->points + 1, sizeof *s->note);
     w->bounds = calloc(cells * TRN_BOUNDS_MAX + 1, sizeof *w->bounds);
-    if (!s->value || !s->why || !w->bounds)
+    if (!s->value || !s->why || !s->note || !w->bounds)
         return TRN_E_MEMORY;
     for (size_t i = 0; i < cells; i++)
         s->value[i] = NAN;
@@ -358,7 +378,10 @@ void trn_sweep_free(trn_sweep *sweep)
         return;
     for (size_t i = 0; sweep->why && i < sweep->points; i++)
         free(sweep->why[i]);
+    for (size_t i = 0; sweep->note && i < sweep->points; i++)
+        free(sweep->note[i]);
     free(sweep->why);
+    free(sweep->note);
     free(sweep->value);
     free(sweep->crossing);
     free(sweep);
