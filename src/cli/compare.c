@@ -68,15 +68,15 @@ static void value_cell(double base, double value, bool share, trn_grid *grid)
     char text[48];
     char change[48] = "";
     trn_difference d = trn_difference_of(base, value);
-    trn_number_for_people(value, 4, text, sizeof text);
+    trn_number_for_people(value, 3, text, sizeof text);
     trn_buffer cell = {0};
     trn_buffer_add(&cell, text);
     if (d.absolute == 0)
         trn_buffer_add(&cell, " =");
     else if (share && !isnan(d.percent))
-        trn_buffer_print(&cell, " (%+.0f %%)", d.percent);
+        trn_buffer_print(&cell, fabs(d.percent) < 1 ? " (%+.1g %%)" : " (%+.0f %%)", d.percent);
     else if (!isnan(d.absolute)) {
-        trn_number_for_people(d.absolute, 3, change, sizeof change);
+        trn_number_for_people(d.absolute, 2, change, sizeof change);
         trn_buffer_print(&cell, " (%s%s)", d.absolute > 0 ? "+" : "", change);
     }
     trn_grid_add(grid, cell.text ? cell.text : "");
@@ -112,7 +112,7 @@ static void table_people(const trn_comparison *c, const lines *all,
                          l->unit ? l->unit : "", l->unit ? "]" : "");
         trn_grid_add(&grid, name.text ? name.text : "");
         trn_buffer_free(&name);
-        trn_number_for_people(value[0], 4, text, sizeof text);
+        trn_number_for_people(value[0], 3, text, sizeof text);
         trn_grid_add(&grid, text);
         for (size_t k = 1; k < c->columns; k++)
             value_cell(value[0], value[k], has_share(l->unit), &grid);
@@ -164,7 +164,7 @@ static double hottest(const void *self, const trn_results *r)
 }
 
 /* Where nothing is named: every point, box and shaft. */
-static cli_exit usual(const trn_machine *m, cli_followed *followed, lines *all)
+static cli_exit usual(const trn_machine *m, cli_followed *followed)
 {
     static const struct {
         const char *name;
@@ -183,15 +183,19 @@ static cli_exit usual(const trn_machine *m, cli_followed *followed, lines *all)
     for (size_t i = 1; i < sizeof results / sizeof results[0]; i++)
         if (results[i].of_boxes ? m->gearboxes_count > 0 : m->shafts_count > 0)
             names[n++] = results[i].name;
-    cli_exit code = cli_follow(m, "compare", names, n, followed);
+    return cli_follow(m, "compare", names, n, followed);
+}
+
+static cli_exit add_hottest(const trn_machine *m, cli_followed *followed, lines *all)
+{
     followed->study.wanted |= TRN_WANT_HEAT;
-    for (size_t i = 0; i < m->gearboxes_count && code == CLI_DONE; i++) {
+    for (size_t i = 0; i < m->gearboxes_count; i++) {
         if (add_line(all, (trn_follow){&m->gearboxes[i], hottest, NULL, NULL}, "degC") != TRN_OK)
             return CLI_FAILED;
         trn_buffer_print(&all->line[all->n - 1].name, "hottest oil of %s",
                          m->gearboxes[i].gearbox);
     }
-    return code;
+    return CLI_DONE;
 }
 
 static cli_exit gather(const cli_options *options, const trn_machine *m, cli_followed *followed,
@@ -199,13 +203,15 @@ static cli_exit gather(const cli_options *options, const trn_machine *m, cli_fol
 {
     cli_exit code = options->show.n > 0 ? cli_follow(m, "compare", options->show.v,
                                                      options->show.n, followed)
-                                        : usual(m, followed, all);
+                                        : usual(m, followed);
     for (size_t i = 0; i < followed->addresses.n && code == CLI_DONE; i++) {
         const trn_address *a = &followed->addresses.list[i];
         if (add_line(all, followed->follow[i], a->field->unit) != TRN_OK)
             return CLI_FAILED;
         trn_address_text(a, false, &all->line[all->n - 1].name);
     }
+    if (code == CLI_DONE && options->show.n == 0)
+        code = add_hottest(m, followed, all);
     for (size_t i = 0; i < all->n && code == CLI_DONE; i++)
         if (all->line[i].name.failed)
             code = CLI_FAILED;

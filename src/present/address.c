@@ -137,6 +137,13 @@ static bool rest_is_all(const trn_results *r, const trn_view *view, const void *
 
 /* ---- what there is -------------------------------------------------------------------------- */
 
+/* Steps of editing; a name that holds what was given is near. */
+static size_t apart(const char *given, const char *name)
+{
+    size_t d = trn_edit_distance(given, name);
+    return strstr(name, given) && d > 1 ? 1 : d;
+}
+
 static void say_nearest(const char *given, const char *const *names, size_t count,
                         trn_buffer *why)
 {
@@ -146,7 +153,7 @@ static void say_nearest(const char *given, const char *const *names, size_t coun
             bool before = *names[i] == '\0';
             for (size_t k = 0; k < i && !before; k++)
                 before = strcmp(names[k], names[i]) == 0;
-            if (!before && trn_edit_distance(given, names[i]) == limit)
+            if (!before && apart(given, names[i]) == limit)
                 trn_buffer_print(why, "%s`%s`", told++ ? ", " : "", names[i]);
         }
 }
