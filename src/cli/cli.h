@@ -26,8 +26,8 @@ typedef struct cli_texts {
 /* X(member, --option, argument or NULL, commands that take it, what it does)
  * commands: names parted by blanks, "case" for all that take a case, "all" */
 #define CLI_OPTIONS(X)                                                                           \
-    X(set, "set", "PATH=VALUE", "case", "changes a quantity of the case; may stand several times") \
-    X(scenario, "scenario", "NAME", "case", "applies a scenario of scenarios.csv")               \
+    X(set, "set", "PATH=VALUE", "case prove", "changes a quantity of the case; may stand several times") \
+    X(scenario, "scenario", "NAME", "case prove", "applies a scenario of scenarios.csv")               \
     X(out, "out", "DIR", "joints heat bearings intervals report sweep compare", "writes files instead") \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
@@ -41,6 +41,8 @@ typedef struct cli_texts {
     X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \
     X(residual_oil, "residual-oil", "%", "samples", "old oil that stays behind at a change; 10") \
     X(limits, "limits", "FILE", "samples", "own limits, a table element,limit [ppm]")            \
+    X(the_case, "case", "CASE", "prove",                                                         \
+      "judges rows whose formula is the address of a result of this case")                       \
     X(strict, "strict", NULL, "case formula", "exit 4 where a result lies outside its validity") \
     X(csv, "csv", NULL, "all", "CSV, also on a terminal")                                        \
     X(table, "table", NULL, "all", "a table for reading, also into a pipe")                      \
