@@ -35,6 +35,11 @@ typedef struct cli_texts {
     X(working, "working", "RESULT", "joints heat bearings intervals",                            \
       "shows how a result came about, as heat.dry.centre.oil_temperature")                       \
     X(draws, "draws", "N", "intervals report", "draws of the uncertainty study; 0: medians only") \
+    X(slope, "slope", "B", "lives", "adds a row at this slope; needed where nothing failed")      \
+    X(confidence, "confidence", "%", "lives", "confidence of the limits, two-sided; 95")         \
+    X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \
+    X(residual_oil, "residual-oil", "%", "samples", "old oil that stays behind at a change; 10") \
+    X(limits, "limits", "FILE", "samples", "own limits, a table element,limit [ppm]")            \
     X(strict, "strict", NULL, "case formula", "exit 4 where a result lies outside its validity") \
     X(csv, "csv", NULL, "all", "CSV, also on a terminal")                                        \
     X(table, "table", NULL, "all", "a table for reading, also into a pipe")                      \
@@ -87,6 +92,11 @@ trn_machine *cli_case_change(const cli_options *options, const trn_machine *base
 /* Refuses a folder of results that holds a case. */
 cli_exit cli_refuse_case_folder(const char *folder);
 
+/* The last of the values given to an option, in `unit` (another that converts may follow the
+ * number); out untouched where none was given; misuse is said on stderr. */
+cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
+                    const char *unit, const char *range, double *out);
+
 /* A caution on stderr, wrapped; not with --quiet. */
 void cli_caution(const cli_options *options, trn_caution caution);
 
@@ -105,6 +115,8 @@ cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
 cli_exit cli_sweep(const cli_options *options);
 cli_exit cli_compare(const cli_options *options);
+cli_exit cli_lives(const cli_options *options);
+cli_exit cli_samples(const cli_options *options);
 cli_exit cli_formula(const cli_options *options);
 cli_exit cli_prove(const cli_options *options);
 

@@ -305,6 +305,22 @@ static trn_status read_table(const char *folder, const trn_table *table, trn_fau
     return trn_sheet_read_as(path, name, faults, sheet);
 }
 
+/* Without tables, the quantities of machine.csv at their defaults. */
+static trn_machine *new_machine(const char *folder)
+{
+    trn_machine *machine = calloc(1, sizeof *machine);
+    if (machine)
+        machine->arena = trn_arena_new();
+    if (!machine || !machine->arena || !(machine->folder = trn_text_copy(folder))) {
+        trn_machine_free(machine);
+        return NULL;
+    }
+    const trn_table *head = trn_table_head();
+    for (size_t i = 0; i < head->column_count; i++)
+        trn_cell_default(&head->columns[i], &machine->head);
+    return machine;
+}
+
 trn_status trn_machine_read(const char *folder, trn_faults *faults, trn_machine **out)
 {
     *out = NULL;
@@ -314,16 +330,10 @@ trn_status trn_machine_read(const char *folder, trn_faults *faults, trn_machine 
                       errno == ENOENT ? "there is no such folder" : "not a folder that can be read");
         return TRN_E_IO;
     }
-    trn_machine *machine = calloc(1, sizeof *machine);
-    if (machine)
-        machine->arena = trn_arena_new();
-    if (!machine || !machine->arena || !(machine->folder = trn_text_copy(folder))) {
-        trn_machine_free(machine);
+    trn_machine *machine = new_machine(folder);
+    if (!machine)
         return memory_fault(faults, folder);
-    }
     const trn_table *head = trn_table_head();
-    for (size_t i = 0; i < head->column_count; i++)
-        trn_cell_default(&head->columns[i], &machine->head);
     size_t before = faults->count;
     trn_status status = TRN_OK;
     for (size_t i = 0; i <= trn_table_count() && status != TRN_E_MEMORY; i++) {
@@ -340,6 +350,29 @@ trn_status trn_machine_read(const char *folder, trn_faults *faults, trn_machine 
     if (status == TRN_E_MEMORY || faults->count > before) {
         trn_machine_free(machine);
         return status == TRN_E_MEMORY ? status : TRN_E_INPUT;
+    }
+    *out = machine;
+    return TRN_OK;
+}
+
+trn_status trn_machine_read_table(const char *path, const char *name, trn_faults *faults,
+                                  trn_machine **out)
+{
+    *out = NULL;
+    const trn_table *table = trn_table_find(name);
+    if (!table)
+        return TRN_E_UNKNOWN;
+    trn_sheet *sheet = NULL;
+    size_t before = faults->count;
+    trn_status status = trn_sheet_read(path, faults, &sheet);
+    if (status != TRN_OK)
+        return status;
+    trn_machine *machine = new_machine("");
+    status = machine ? load_sheet(machine, table, sheet, faults) : memory_fault(faults, path);
+    trn_sheet_free(sheet);
+    if (status != TRN_OK || faults->count > before) {
+        trn_machine_free(machine);
+        return status != TRN_OK ? status : TRN_E_INPUT;
     }
     *out = machine;
     return TRN_OK;
