@@ -172,6 +172,14 @@ static trn_status no_file(const char *name, trn_buffer *why)
     return TRN_E_INPUT;
 }
 
+static const trn_field *number_field(const trn_view *view, const char *name)
+{
+    for (size_t c = 0; c < view->field_count; c++)
+        if (is_number(&view->fields[c]) && strcmp(view->fields[c].name, name) == 0)
+            return &view->fields[c];
+    return NULL;
+}
+
 /* Does any row have this text among its keys? */
 static bool key_known(const trn_results *r, const trn_view *view, const char *key)
 {
@@ -191,7 +199,8 @@ static trn_status no_row(const trn_results *r, const trn_view *view, const parts
     while (bad + 1 < p->n && key_known(r, view, p->text[bad]))
         bad++;
     bool last = bad + 1 == p->n; /* may be a column too */
-    if (last && key_known(r, view, p->text[bad])) {
+    if (p->n == 1 || (last && (key_known(r, view, p->text[bad]) ||
+                               number_field(view, p->text[bad])))) {
         trn_buffer_print(why, "no row of %s has these names together, in this order", view->name);
         return TRN_E_INPUT;
     }
@@ -265,14 +274,6 @@ static trn_status rows_of(const trn_results *r, const trn_view *view, const trn_
     if (status == TRN_OK && !any && *found > 1)
         status = TRN_E_USAGE; /* several: the caller names them */
     return status;
-}
-
-static const trn_field *number_field(const trn_view *view, const char *name)
-{
-    for (size_t c = 0; c < view->field_count; c++)
-        if (is_number(&view->fields[c]) && strcmp(view->fields[c].name, name) == 0)
-            return &view->fields[c];
-    return NULL;
 }
 
 static trn_status say_several(const trn_addresses *list, size_t start, const char *text,
