@@ -267,7 +267,9 @@ static trn_status look_between(search *s, size_t first, size_t second, double be
     if (isnan(before) || isnan(after) || (before >= 0) == (after >= 0) ||
         trn_root_between(margin_of, s, fmin(a, b), fmax(a, b), slack, &root) != TRN_OK)
         return TRN_OK;
-    double there = margin_of(root, s);
+    double beside = 1e-9 * (b - a);
+    double step = margin_of(root + beside, s) - margin_of(root - beside, s);
+    (void)margin_of(root, s); /* the limit may move with the quantity */
     return keep(s->w->sweep,
                 (trn_crossing){.follow = s->follow,
                                .bound = s->bound,
@@ -275,7 +277,7 @@ static trn_status look_between(search *s, size_t first, size_t second, double be
                                .at = root,
                                .second = second,
                                .above = after >= 0,
-                               .jumps = fabs(there) > 1e-3 * fabs(after - before)});
+                               .jumps = fabs(step) > 1e-3 * fabs(after - before)});
 }
 
 static trn_status look_at(work *w, size_t follow, size_t second, search *s)
