@@ -23,29 +23,16 @@ const cli_command cli_commands[] = {
      "trunnion intervals sample-data/winged", true, cli_intervals},
     {"report", "CASE --out DIR", "all results as CSV and plots",
      "trunnion report sample-data/winged --out results", true, cli_report},
-<<<<<<< HEAD
-=======
-    {"sweep", "CASE --vary PATH=from:to:steps", "one or two quantities varied, results followed",
-     "trunnion sweep sample-data/winged --vary 'gearboxes.*.area=0.2:0.5:6' "
-     "--show 'heat.dry grass.splitter.oil_temperature'",
-     true, cli_sweep},
-    {"compare", "CASE --scenario NAME", "the case and its scenarios side by side",
-     "trunnion compare sample-data/winged --scenario overspeed --scenario 'lighter duty'", true,
-     cli_compare},
->>>>>>> sweep
     {"lives", "FILE", "Weibull analysis of a lives table", "trunnion lives lives.csv --slope 1.5",
      false, cli_lives},
     {"samples", "FILE|CASE", "wear, dirt and resets from oil samples",
      "trunnion samples samples.csv --oil-volume 2.5 --residual-oil 10", false, cli_samples},
-<<<<<<< HEAD
     {"sweep", "CASE --vary PATH=from:to:steps", "one or two quantities varied, results followed",
      "trunnion sweep sample-data/winged --vary geometry.ditch.left.tau=-30:40:14 --show fit.left",
      true, cli_sweep},
     {"compare", "CASE --scenario NAME", "the case and its scenarios side by side",
      "trunnion compare sample-data/winged --scenario low_speed --scenario clean", true,
      cli_compare},
-=======
->>>>>>> sweep
     {"formula", "[NAME [symbol=value...]]", "the formula catalogue",
      "trunnion formula joint.fluctuation beta=15deg n=540rpm", false, cli_formula},
     {"prove", "[FILE...]", "replays published check values", "trunnion prove", false, cli_prove},

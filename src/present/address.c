@@ -203,7 +203,7 @@ static trn_status no_row(const trn_results *r, const trn_view *view, const parts
         bad++;
     bool last = bad + 1 == p->n; /* may be a column too */
     if (p->n == 1 || (last && (key_known(r, view, p->text[bad]) ||
-                               number_field(view, p->text[bad])))) {
+                               result_field(view, p->text[bad])))) {
         trn_buffer_print(why, "no row of %s has these names together, in this order", view->name);
         return TRN_E_INPUT;
     }
