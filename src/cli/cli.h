@@ -6,6 +6,7 @@
 #include <trunnion.h>
 #include <trunnion/cautions.h>
 #include <trunnion/present.h>
+#include <trunnion/working.h>
 
 typedef enum cli_exit {
     CLI_DONE = 0,
@@ -27,7 +28,11 @@ typedef struct cli_texts {
 #define CLI_OPTIONS(X)                                                                           \
     X(set, "set", "PATH=VALUE", "case", "changes a quantity of the case; may stand several times") \
     X(scenario, "scenario", "NAME", "case", "applies a scenario of scenarios.csv")               \
-    X(out, "out", "DIR", "joints heat bearings intervals report", "writes files instead")        \
+    X(out, "out", "DIR", "joints heat bearings intervals report sweep compare", "writes files instead") \
+    X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
+      "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
+    X(show, "show", "RESULT", "sweep compare",                                                   \
+      "follows a result, as heat.dry.centre.oil_temperature; may stand several times")           \
     X(working, "working", "RESULT", "joints heat bearings intervals",                            \
       "shows how a result came about, as heat.dry.centre.oil_temperature")                       \
     X(draws, "draws", "N", "intervals report", "draws of the uncertainty study; 0: medians only") \
@@ -84,6 +89,13 @@ trn_machine *cli_case(const cli_options *options, const char *folder, trn_machin
  * number); out untouched where none was given; misuse is said on stderr. */
 cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
                     const char *unit, const char *range, double *out);
+/* The same in two steps: the case as its tables have it, and a copy with scenarios and --set. */
+trn_machine *cli_case_read(const char *folder, cli_exit *code);
+trn_machine *cli_case_change(const cli_options *options, const trn_machine *base,
+                             const char *const *scenarios, size_t count, cli_exit *code);
+
+/* Refuses a folder of results that holds a case. */
+cli_exit cli_refuse_case_folder(const char *folder);
 
 /* A caution on stderr, wrapped; not with --quiet. */
 void cli_caution(const cli_options *options, trn_caution caution);
@@ -94,6 +106,9 @@ trn_results *cli_evaluate(const trn_machine *machine, bool extras, cli_exit *cod
 /* Does a remark of the view say that a number is outside its validity? */
 bool cli_outside_validity(const trn_view *view, const trn_results *results);
 
+/* Prints the workings asked for with --working; refused where a result is not known. */
+cli_exit cli_working(const cli_options *options, const trn_machine *machine, unsigned wanted);
+
 cli_exit cli_new(const cli_options *options);
 cli_exit cli_check(const cli_options *options);
 cli_exit cli_joints(const cli_options *options);
@@ -103,6 +118,8 @@ cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
 cli_exit cli_lives(const cli_options *options);
 cli_exit cli_samples(const cli_options *options);
+cli_exit cli_sweep(const cli_options *options);
+cli_exit cli_compare(const cli_options *options);
 cli_exit cli_formula(const cli_options *options);
 cli_exit cli_prove(const cli_options *options);
 

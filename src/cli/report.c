@@ -79,7 +79,7 @@ cli_exit cli_intervals(const cli_options *options)
 
 /* ---- report --------------------------------------------------------------------------------- */
 
-static cli_exit refuse_case_folder(const char *folder)
+cli_exit cli_refuse_case_folder(const char *folder)
 {
     char path[4096];
     int n = snprintf(path, sizeof path, "%s/machine.csv", folder);
@@ -162,7 +162,7 @@ cli_exit cli_report(const cli_options *options)
         (void)fprintf(stderr, "trunnion report: one case folder and --out DIR are expected\n");
         return CLI_MISUSE;
     }
-    cli_exit code = refuse_case_folder(options->out.v[options->out.n - 1]);
+    cli_exit code = cli_refuse_case_folder(options->out.v[options->out.n - 1]);
     if (code != CLI_DONE)
         return code;
     trn_machine *base = NULL;
