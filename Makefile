@@ -9,7 +9,8 @@ BUILD := build/$(MODE)$(addprefix -,$(filter-out cc gcc,$(notdir $(lastword $(CC
 VERSION := $(shell sed -n 's/^\#define TRN_VERSION "\(.*\)"/\1/p' include/trunnion.h)
 SONAME := libtrunnion.so.$(shell echo $(VERSION) | awk -F. '{print $$1 ? $$1 : $$1 "." $$2}')
 
-WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmissing-prototypes -Wvla
+WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes \
+	-Wmissing-prototypes -Wvla
 FLAGS_release := -O2 -g
 FLAGS_debug := -O0 -g3
 FLAGS_asan := -O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined -fno-sanitize-recover=all
@@ -17,8 +18,8 @@ FLAGS_coverage := -O0 -g --coverage
 ifeq ($(FLAGS_$(MODE)),)
 $(error MODE is release, debug, asan or coverage, not $(MODE))
 endif
-ALL_CFLAGS := -std=c11 -D_POSIX_C_SOURCE=200809L $(WARN) $(FLAGS_$(MODE)) -fPIC -Iinclude -I$(BUILD) \
-	-MMD -MP $(CPPFLAGS) $(CFLAGS)
+ALL_CFLAGS := -std=c11 -D_POSIX_C_SOURCE=200809L $(WARN) $(FLAGS_$(MODE)) -fPIC -Iinclude \
+	-I$(BUILD) -MMD -MP $(CPPFLAGS) $(CFLAGS)
 Q := $(if $(V),,@)
 LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lpthread -lm
 
@@ -60,7 +61,8 @@ demo: all ## results of a sample case in demo/, its interval table on the termin
 bench: all ## timings
 	TRUNNION=$(PROGRAM) sh scripts/bench.sh
 
-docs: all ## the outputs of the console blocks in the pages
+docs: all $(BUILD)/reference-docs ## reference pages of docs/, and what console blocks of pages show
+	$(BUILD)/reference-docs docs
 	TRUNNION=$(PROGRAM) sh scripts/replay.sh --update
 
 coverage: ## which lines the tests reach: build/coverage/report/index.html
@@ -86,7 +88,8 @@ clean: ## removes build/ and demo/
 # Other flags or another compiler of the same name: everything anew.
 $(BUILD)/flags: FORCE
 	@mkdir -p $(@D)
-	@echo '$(CC) $(ALL_CFLAGS) $(LDFLAGS)' | cmp -s - $@ || echo '$(CC) $(ALL_CFLAGS) $(LDFLAGS)' > $@
+	@echo '$(CC) $(ALL_CFLAGS) $(LDFLAGS)' | cmp -s - $@ ||\
+	    echo '$(CC) $(ALL_CFLAGS) $(LDFLAGS)' > $@
 
 $(BUILD)/%.o: %.c Makefile $(BUILD)/flags
 	@mkdir -p $(@D)
@@ -121,4 +124,9 @@ $(BUILD)/tests/run: $(TEST_OBJ) $(BUILD)/libtrunnion.a
 	@echo '  $(CC) $@'
 	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS) -lcriterion
 
--include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d)
+$(BUILD)/reference-docs: $(BUILD)/scripts/reference_docs.o $(BUILD)/libtrunnion.a
+	@echo '  $(CC) $
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
+
+-include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
+    $(BUILD)/scripts/reference_docs.d

@@ -3,6 +3,8 @@
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_integration.h>
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 #include <trunnion/formula.h>
 #include <trunnion/life.h>
 
@@ -220,4 +222,31 @@ Test(life, catalogue)
     cr_expect_eq(trn_formula_evaluate(trn_formula_find("statistics.at_least_one"), all, 2, &day),
                  TRN_OK);
     cr_expect(test_near(day.out[0].x, 1, 1e-15));
+}
+
+/* every entry of the section can be worked as its example says, and names known sources */
+Test(life, examples_of_the_section)
+{
+    size_t checked = 0;
+    for (size_t i = 0; i < trn_formula_count(); i++) {
+        const trn_formula *f = trn_formula_at(i);
+        if (strncmp(f->name, "statistics.", 11) != 0)
+            continue;
+        char text[512];
+        (void)snprintf(text, sizeof text, "%s", f->example);
+        const char *pairs[24];
+        size_t n = 0;
+        for (char *p = text; *p && n < 24;) {
+            pairs[n++] = p;
+            p += strcspn(p, " ");
+            if (*p)
+                *p++ = '\0';
+        }
+        trn_answer answer;
+        trn_status status = trn_formula_evaluate(f, pairs, n, &answer);
+        cr_expect_geq((int)status, 0, "%s: %s %s", f->name, answer.faulty, answer.why);
+        cr_expect(trn_source_find(f->source, strcspn(f->source, " ;")) != NULL, "%s", f->name);
+        checked++;
+    }
+    cr_expect_geq(checked, 30, "%zu", checked);
 }

@@ -214,3 +214,484 @@ Test(mechanism, one_dust_class_all_year)
         near_digits("10 %", worked_quantile(life, 0.1), want[i].low, 0.03 * want[i].low + 0.5);
     }
 }
+
+/* ---- invariants ---------------------------------------------------------------------------- */
+
+static const trn_task greasing[] = {TRN_TASK_GREASE_JOINT, TRN_TASK_GREASE_TUBE,
+                                    TRN_TASK_GREASE_BEARING, TRN_TASK_GREASE_CLUTCH,
+                                    TRN_TASK_GREASE_PIVOT};
+
+/* derived: the reference condition as the only state gives the manual's interval, every draw */
+Test(mechanism, reference_duty_gives_the_manual_interval_in_every_draw)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    const double *z = worked_normals();
+    trn_service_point p;
+    trn_duty_state s[2];
+    worked_joint(&p, s);
+    p.point_c = 70;
+    s[0] = (trn_duty_state){.condition = "reference", .share = 1, .dust_mg_m3 = 3, .oil_c = 70,
+                            .ambient_c = 20, .humidity_pct = 60, .starts_per_100h = 12,
+                            .washes_per_100h = 0, .wash_water_ml = 0.2, .load_ratio = 1,
+                            .shock = 1.25, .load_pc = 0.1, .speed_rpm = 540, .angle_deg = 10};
+    for (size_t t = 0; t < 5; t++) {
+        p.task = greasing[t];
+        for (size_t k = 0; k < 500; k++) {
+            double life = trn_greasing_life(&p, s, 1, &settings, z + k * TRN_DRAWS, 0);
+            cr_expect(test_near(life, 50, 1e-12), "task %zu draw %zu: %g", t, k, life);
+        }
+    }
+    trn_duty_state spare[2];
+    worked_oil(&p, spare);
+    for (size_t k = 0; k < 500; k++) {
+        trn_lives lives;
+        trn_oil_lives(&p, s, 1, &settings, z + k * TRN_DRAWS, &lives);
+        cr_expect(test_near(lives.of[TRN_CAUSE_DUST], 500, 1e-12), "%g",
+                  lives.of[TRN_CAUSE_DUST]);
+        cr_expect(test_near(lives.of[TRN_CAUSE_ADDITIVE], 500, 1e-12), "%g",
+                  lives.of[TRN_CAUSE_ADDITIVE]);
+    }
+}
+
+static void same_lives(const char *what, const trn_service_point *p, const trn_duty_state *a,
+                       size_t na, const trn_duty_state *b, size_t nb)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    const double *z = worked_normals();
+    for (size_t k = 0; k < 200; k++) {
+        trn_lives x;
+        trn_lives y;
+        trn_oil_lives(p, a, na, &settings, z + k * TRN_DRAWS, &x);
+        trn_oil_lives(p, b, nb, &settings, z + k * TRN_DRAWS, &y);
+        for (size_t c = 0; c < TRN_LIMITS; c++)
+            cr_expect((isnan(x.of[c]) && isnan(y.of[c])) || x.of[c] == y.of[c] ||
+                          test_near(x.of[c], y.of[c], 1e-9),
+                      "%s, %s: %.12g and %.12g", what, trn_cause_word((trn_cause)c), x.of[c],
+                      y.of[c]);
+        double f = trn_greasing_life(p, a, na, &settings, z + k * TRN_DRAWS, 0);
+        double g = trn_greasing_life(p, b, nb, &settings, z + k * TRN_DRAWS, 0);
+        cr_expect(test_near(f, g, 1e-12), "%s: %.12g and %.12g", what, f, g);
+    }
+}
+
+Test(mechanism, splitting_and_order_of_states_change_nothing)
+{
+    trn_service_point p;
+    trn_service_point joint;
+    trn_duty_state s[2];
+    trn_duty_state j[2];
+    trn_duty_state split[4];
+    worked_joint(&joint, j);
+    worked_oil(&p, s);
+    for (size_t i = 0; i < 2; i++) {
+        s[i].load_pc = j[i].load_pc;
+        s[i].angle_deg = j[i].angle_deg;
+        s[i].speed_rpm = 540;
+        s[i].shock = j[i].shock;
+    }
+    p.ref_load = 0.1;
+    p.ref_angle_deg = 10;
+    p.ref_speed_rpm = 540;
+    split[0] = s[1];
+    split[1] = s[0];
+    split[2] = s[0];
+    split[1].share = 0.25;
+    split[2].share = 0.35;
+    split[3] = s[0];
+    split[3].share = 0;
+    split[3].dust_mg_m3 = NAN; /* a state without a share is not asked for its inputs */
+    split[3].oil_c = NAN;
+    same_lives("oil", &p, s, 2, split, 4);
+    p.task = TRN_TASK_GREASE_JOINT;
+    same_lives("joint", &p, s, 2, split, 4);
+}
+
+Test(mechanism, shares_from_percent_and_from_hours)
+{
+    double share[2] = {9, 9};
+    const double pct[] = {60.04, 40};
+    const double bad[] = {60.2, 40};
+    const double hours[] = {180, 120};
+    const double unknown[] = {NAN, NAN};
+    const double negative[] = {110, -10};
+    cr_expect_eq(trn_duty_shares(bad, NULL, 2, share), TRN_E_INPUT);
+    cr_expect_eq(trn_duty_shares(negative, NULL, 2, share), TRN_E_INPUT);
+    cr_expect_eq(trn_duty_shares(unknown, NULL, 2, share), TRN_E_MISSING);
+    cr_expect_eq(share[0], 9);
+    cr_expect_eq(trn_duty_shares(pct, NULL, 2, share), TRN_OK);
+    cr_expect(test_near(share[0] + share[1], 1, 1e-15));
+    cr_expect_eq(trn_duty_shares(unknown, hours, 2, share), TRN_OK);
+    cr_expect(test_near(share[0], 0.6, 1e-15));
+}
+
+/* one quantity of the duty raised */
+static void raise_one(size_t which, double by, trn_duty_state *s, trn_service_point *p)
+{
+    switch (which) {
+    case 0: s->dust_mg_m3 *= by; break;
+    case 1: s->shock *= by; break;
+    case 2: s->load_pc *= by; break;
+    case 3: s->angle_deg *= by; break;
+    case 4: s->load_ratio *= by; break;
+    case 5: s->washes_per_100h = (s->washes_per_100h + 1) * by; break;
+    default: p->point_c += 10 * by; break;
+    }
+}
+
+Test(mechanism, more_of_anything_never_lengthens)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    const double *z = worked_normals();
+    trn_service_point oil;
+    trn_service_point joint;
+    trn_duty_state so[2];
+    trn_duty_state sj[2];
+    worked_oil(&oil, so);
+    worked_joint(&joint, sj);
+    joint.point_c = 64;
+    for (size_t which = 0; which < 7; which++)
+        for (size_t k = 0; k < 300; k++)
+            for (double by = 1.07; by < 40; by *= 1.83) {
+                trn_service_point p = joint;
+                trn_duty_state more[2] = {sj[0], sj[1]};
+                raise_one(which, by, &more[1], &p);
+                double a = trn_greasing_life(&joint, sj, 2, &settings, z + k * TRN_DRAWS, 0);
+                double b = trn_greasing_life(&p, more, 2, &settings, z + k * TRN_DRAWS, 0);
+                cr_expect(b <= a * (1 + 1e-12), "joint, quantity %zu x %g: %g to %g", which, by, a,
+                          b);
+                p = oil;
+                more[0] = so[0];
+                more[1] = so[1];
+                raise_one(which, by, &more[1], &p);
+                trn_lives x;
+                trn_lives y;
+                trn_oil_lives(&oil, so, 2, &settings, z + k * TRN_DRAWS, &x);
+                trn_oil_lives(&p, more, 2, &settings, z + k * TRN_DRAWS, &y);
+                for (size_t c = 0; c < TRN_LIMITS; c++)
+                    cr_expect(isnan(x.of[c]) || y.of[c] <= x.of[c] * (1 + 1e-12),
+                              "oil, quantity %zu x %g: %s %g to %g", which, by,
+                              trn_cause_word((trn_cause)c), x.of[c], y.of[c]);
+            }
+}
+
+Test(mechanism, hotter_oil_never_lengthens_ageing_or_additive)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_service_point p;
+    trn_duty_state s[2];
+    worked_oil(&p, s);
+    s[0].washes_per_100h = s[1].washes_per_100h = 0;
+    double ageing = INFINITY;
+    double additive = INFINITY;
+    for (double t = 40; t < 130; t += 1.37) {
+        trn_lives lives;
+        s[0].oil_c = t;
+        trn_oil_lives(&p, s, 2, &settings, NULL, &lives);
+        cr_expect_lt(lives.of[TRN_CAUSE_AGEING], ageing);
+        cr_expect_lt(lives.of[TRN_CAUSE_ADDITIVE], additive);
+        ageing = lives.of[TRN_CAUSE_AGEING];
+        additive = lives.of[TRN_CAUSE_ADDITIVE];
+    }
+}
+
+Test(mechanism, damp_dust_lengthens_by_the_share_that_is_no_dust_at_most)
+{
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal m;
+    worked_oil(&p, s);
+    s[0].dust_mg_m3 = s[1].dust_mg_m3 = 0;
+    nominal_of(&p, s, 2, &m);
+    cr_expect(test_near(m.limit[TRN_CAUSE_DUST].life_h, 500 / (1 - 0.08), 1e-12));
+}
+
+Test(mechanism, scale_of_the_manual_and_of_the_sump)
+{
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal a;
+    trn_nominal b;
+    worked_oil(&p, s);
+    s[1].washes_per_100h = 300; /* wet enough for a finite T3 */
+    nominal_of(&p, s, 2, &a);
+    cr_assert(isfinite(a.limit[TRN_CAUSE_WATER].life_h));
+    p.manual_h *= 2.385;
+    nominal_of(&p, s, 2, &b);
+    cr_expect_eq(a.limit[TRN_CAUSE_AGEING].life_h, b.limit[TRN_CAUSE_AGEING].life_h);
+    cr_expect_eq(a.limit[TRN_CAUSE_WATER].life_h, b.limit[TRN_CAUSE_WATER].life_h);
+    cr_expect(test_near(2.385 * a.limit[TRN_CAUSE_DUST].life_h, b.limit[TRN_CAUSE_DUST].life_h,
+                        1e-12));
+    p.oil_kg *= 2;
+    p.water_source_mg_h = 2 * a.water_mg_h;
+    nominal_of(&p, s, 2, &b);
+    cr_expect(test_near(a.limit[TRN_CAUSE_WATER].life_h, b.limit[TRN_CAUSE_WATER].life_h, 1e-12));
+}
+
+Test(mechanism, a_stated_intake_changes_no_interval)
+{
+    trn_service_point p;
+    trn_duty_state s[2];
+    worked_oil(&p, s);
+    trn_service_point q = p;
+    q.intake_l_h = 23.85;
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    const double *z = worked_normals();
+    for (size_t k = 0; k < 200; k++) {
+        trn_lives x;
+        trn_lives y;
+        trn_oil_lives(&p, s, 2, &settings, z + k * TRN_DRAWS, &x);
+        trn_oil_lives(&q, s, 2, &settings, z + k * TRN_DRAWS, &y);
+        cr_expect_eq(x.of[TRN_CAUSE_DUST], y.of[TRN_CAUSE_DUST]);
+    }
+}
+
+Test(mechanism, draws_without_spread_are_the_nominal_evaluation)
+{
+    trn_interval_settings still;
+    trn_interval_settings_default(&still);
+    trn_interval_settings_still(&still);
+    const double *z = worked_normals();
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal m;
+    worked_oil(&p, s);
+    nominal_of(&p, s, 2, &m);
+    for (size_t k = 0; k < 50; k++)
+        cr_expect_eq(trn_point_draw(&p, s, 2, &still, z + k * TRN_DRAWS, m.use, 0, NULL),
+                     m.life_h);
+    worked_joint(&p, s);
+    nominal_of(&p, s, 2, &m);
+    for (size_t k = 0; k < 50; k++)
+        cr_expect(test_near(trn_point_draw(&p, s, 2, &still, z + k * TRN_DRAWS, m.use, 0, NULL),
+                            m.life_h, 1e-12));
+}
+
+/* ---- what is not known --------------------------------------------------------------------- */
+
+Test(mechanism, unknown_inputs_leave_out_or_count_as_the_reference)
+{
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal m;
+    worked_oil(&p, s);
+    s[1].oil_c = NAN;
+    nominal_of(&p, s, 2, &m);
+    cr_expect(isnan(m.limit[TRN_CAUSE_AGEING].life_h));
+    cr_expect_eq(m.limit[TRN_CAUSE_AGEING].why, TRN_R_INTERVAL_NO_OIL_TEMPERATURE);
+    cr_expect(isnan(m.limit[TRN_CAUSE_WATER].life_h));
+    cr_expect(m.assumed & TRN_BIT(TRN_CAUSE_ADDITIVE));
+    near_digits("r4", m.limit[TRN_CAUSE_ADDITIVE].rate, 0.6 * 2.9333333 + 0.4 * 0.5333333, 1e-5);
+
+    worked_oil(&p, s);
+    s[0].dust_mg_m3 = NAN;
+    s[0].load_ratio = NAN;
+    p.headspace_l = NAN;
+    nominal_of(&p, s, 2, &m);
+    near_digits("unknown dust", m.limit[TRN_CAUSE_DUST].life_h, 500, 1e-9);
+    cr_expect(m.assumed & TRN_BIT(TRN_CAUSE_DUST));
+    cr_expect_eq(m.limit[TRN_CAUSE_ADDITIVE].why, TRN_R_INTERVAL_NO_RATED_POWER);
+    cr_expect(isnan(m.limit[TRN_CAUSE_ADDITIVE].life_h));
+    near_digits("washes alone", m.water_mg_h, 0.4 * 2, 1e-12);
+    cr_expect(isinf(m.limit[TRN_CAUSE_WATER].life_h));
+
+    p.oil_kg = NAN;
+    nominal_of(&p, s, 2, &m);
+    cr_expect_eq(m.limit[TRN_CAUSE_WATER].why, TRN_R_INTERVAL_NO_OIL_MASS);
+    near_digits("dry ageing", m.limit[TRN_CAUSE_AGEING].life_h, 2403.6, 0.05);
+
+    worked_joint(&p, s);
+    for (size_t i = 0; i < 2; i++) {
+        s[i].dust_mg_m3 = NAN;
+        s[i].load_pc = NAN;
+        s[i].angle_deg = NAN;
+        s[i].shock = 1.25;
+    }
+    nominal_of(&p, s, 2, &m);
+    near_digits("all at the reference", m.life_h, 50, 1e-9);
+    cr_expect_eq(m.assumed, TRN_BIT(TRN_CAUSE_DUST) | TRN_BIT(TRN_CAUSE_LOAD) |
+                                TRN_BIT(TRN_CAUSE_MOTION));
+    s[0].angle_deg = 0;
+    p.grease_limit_c = 50;
+    nominal_of(&p, s, 2, &m);
+    cr_expect_eq(m.remark_count, 2);
+    cr_expect_eq(m.remarks[0], TRN_R_INTERVAL_STILL);
+    cr_expect_eq(m.remarks[1], TRN_R_INTERVAL_GREASE_LIMIT);
+}
+
+Test(mechanism, wrong_inputs_are_refused_and_leave_the_result_alone)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal m = {.life_h = 2.385};
+    worked_oil(&p, s);
+    s[0].share = 0.7;
+    cr_expect_eq(trn_point_nominal(&p, s, 2, &settings, NULL, &m), TRN_E_INPUT);
+    s[0].share = 0.6;
+    p.manual_h = 0;
+    cr_expect_eq(trn_point_nominal(&p, s, 2, &settings, NULL, &m), TRN_E_INPUT);
+    worked_joint(&p, s);
+    p.ref_shock = NAN;
+    cr_expect_eq(trn_point_nominal(&p, s, 2, &settings, NULL, &m), TRN_E_INPUT);
+    cr_expect_eq(m.life_h, 2.385);
+}
+
+/* ---- water, wear, level -------------------------------------------------------------------- */
+
+Test(mechanism, damp_and_wet_oil_ages_faster)
+{
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal m;
+    worked_oil(&p, s);
+    p.water_source_mg_h = 18;
+    nominal_of(&p, s, 2, &m);
+    /* derived: w(t) = eq + (130 - eq) e^(-kt), ageing by the three pieces */
+    double k = 0.018;
+    double eq = 100 + 18 / (2.225 * k);
+    double t1 = log((eq - 130) / (eq - 200)) / k;
+    double t2 = log((eq - 130) / (eq - 400)) / k;
+    near_digits("t1", m.damp_h, t1, 1e-9);
+    near_digits("t2", m.limit[TRN_CAUSE_WATER].life_h, t2, 1e-9);
+    double life = m.ageing_mean_h;
+    near_digits("T1", m.limit[TRN_CAUSE_AGEING].life_h, t2 + (life - t1 - 2 * (t2 - t1)) / 5,
+                1e-6);
+    cr_expect_eq(m.limit[TRN_CAUSE_WATER].basis, TRN_BASIS_SAMPLES);
+    p.water_budget_ppm = 120; /* below the start: spent at once */
+    nominal_of(&p, s, 2, &m);
+    cr_expect(m.limit[TRN_CAUSE_WATER].life_h > 0);
+    p.water_budget_ppm = 99;
+    nominal_of(&p, s, 2, &m);
+    cr_expect_eq(m.limit[TRN_CAUSE_WATER].life_h, 0);
+}
+
+Test(mechanism, water_source_from_samples_is_the_median_of_pairs)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_service_point p;
+    trn_duty_state s[2];
+    worked_oil(&p, s);
+    double k = 0.018;
+    double first[3];
+    double second[3];
+    double apart[3] = {40, 71.9, 118.4};
+    double source[3] = {2.385, 7.19, 11.84};
+    double work[3];
+    for (size_t i = 0; i < 3; i++) {
+        double eq = 100 + source[i] / (2.225 * k);
+        first[i] = 150;
+        second[i] = eq + (150 - eq) * exp(-k * apart[i]);
+    }
+    double found = 0;
+    cr_assert_eq(trn_water_from_samples(&p, s, 2, &settings, first, second, apart, 3, work,
+                                        &found),
+                 TRN_OK);
+    cr_expect(test_near(found, 7.19, 1e-9), "%g", found);
+    second[1] = 0; /* drier than drying explains: counts as none */
+    cr_assert_eq(trn_water_from_samples(&p, s, 2, &settings, first + 1, second + 1, apart + 1, 1,
+                                        work, &found),
+                 TRN_OK);
+    cr_expect_eq(found, 0);
+}
+
+Test(mechanism, wear_debris_by_the_first_element_at_its_limit)
+{
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal m;
+    worked_oil(&p, s);
+    p.elements[0] = (trn_wear_element){"fe", 0.2, 300, 5};
+    p.elements[1] = (trn_wear_element){"si", 0.31, 60, 8};
+    p.elements[2] = (trn_wear_element){"cu", -0.1, 275, 1};
+    p.element_count = 3;
+    nominal_of(&p, s, 2, &m);
+    /* derived: (B - C_0)/rate, C_0 = 0.9 x 8 + 0.1 x 60 */
+    near_digits("T6", m.limit[TRN_CAUSE_WEAR].life_h, (60 - 13.2) / 0.31, 1e-9);
+    cr_expect_eq(m.limit[TRN_CAUSE_WEAR].element, 1);
+    cr_expect_eq(m.order[0], TRN_CAUSE_WEAR);
+}
+
+Test(mechanism, level_check_by_the_top_up)
+{
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal m;
+    worked_oil(&p, s);
+    p.task = TRN_TASK_CHECK_OIL;
+    p.manual_h = 50;
+    nominal_of(&p, s, 2, &m);
+    cr_expect_eq(m.life_h, 50);
+    cr_expect_eq(m.use, 0);
+    p.level_margin_l = 0.4;
+    p.top_up_l_h = 0.0083;
+    nominal_of(&p, s, 2, &m);
+    near_digits("half of the margin", m.life_h, 0.5 * 0.4 / 0.0083, 1e-9);
+    cr_expect_eq(m.order[0], TRN_CAUSE_LOSS);
+}
+
+Test(mechanism, a_small_headspace_carries_on_evenly)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal a;
+    trn_nominal b;
+    worked_oil(&p, s);
+    double swell = 7e-4 * 2.5 * (90 - 28); /* the oil fills the headspace at this size */
+    p.headspace_l = swell * (1 + 1e-7);
+    nominal_of(&p, s, 2, &a);
+    p.headspace_l = swell * (1 - 1e-7);
+    nominal_of(&p, s, 2, &b);
+    cr_expect(test_near(a.water_mg_h, b.water_mg_h, 1e-6), "%.12g %.12g", a.water_mg_h,
+              b.water_mg_h);
+}
+
+/* ---- trace --------------------------------------------------------------------------------- */
+
+static double last_of(const trn_trace *trace, const char *formula, size_t output)
+{
+    for (size_t i = trace->count; i-- > 0;)
+        if (strcmp(trace->list[i].formula->name, formula) == 0)
+            return trace->list[i].out[output];
+    return NAN;
+}
+
+Test(mechanism, the_trace_ends_at_the_same_figures)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_service_point p;
+    trn_duty_state s[2];
+    trn_nominal m;
+    trn_trace trace = {0};
+    worked_oil(&p, s);
+    p.water_source_mg_h = NAN;
+    p.intake_l_h = 9;
+    p.intake_from_silicon = true;
+    cr_assert_eq(trn_point_nominal(&p, s, 2, &settings, &trace, &m), TRN_OK);
+    cr_expect_gt(trace.count, 12);
+    for (size_t i = 0; i < trace.count; i++)
+        cr_expect(trace.list[i].status >= 0, "%s: %s", trace.list[i].formula->name,
+                  trn_status_text(trace.list[i].status));
+    cr_expect(test_near(last_of(&trace, "interval.ageing", 1) / 3600,
+                        m.limit[TRN_CAUSE_AGEING].life_h, 1e-12));
+    cr_expect(test_near(last_of(&trace, "interval.add_water", 0) * 3600e6, m.water_mg_h, 1e-12));
+    cr_expect(test_near(last_of(&trace, "interval.add_water", 1) * 3600, m.drying_per_h, 1e-12));
+    cr_expect(test_near(last_of(&trace, "interval.budget", 1) / 3600,
+                        m.limit[TRN_CAUSE_DUST].life_h, 1e-12));
+    cr_expect(test_near(last_of(&trace, "interval.anchored", 0) / 3600,
+                        m.limit[TRN_CAUSE_ADDITIVE].life_h, 1e-12));
+    trn_trace_free(&trace);
+    worked_joint(&p, s);
+    cr_assert_eq(trn_point_nominal(&p, s, 2, &settings, &trace, &m), TRN_OK);
+    cr_expect(test_near(last_of(&trace, "interval.anchored", 0) / 3600, m.life_h, 1e-12));
+    trn_trace_free(&trace);
+}

@@ -236,8 +236,10 @@ Test(weibull, looks_that_part_cleanly_are_refused)
                                 row(833, INFINITY, 6)};
     cr_expect_geq((int)fit_rows(rising, 4, &line), 0);
     /* saturated: the line goes through both shares */
-    cr_expect(test_near(-expm1(-pow(412 / line.eta_h, line.beta)), 0.25, 1e-12), "%.15g", line.beta);
-    cr_expect(test_near(-expm1(-pow(833 / line.eta_h, line.beta)), 0.5, 1e-12), "%.15g", line.beta);
+    cr_expect(test_near(-expm1(-pow(412 / line.eta_h, line.beta)), 0.25, 1e-12), "%.15g",
+              line.beta);
+    cr_expect(test_near(-expm1(-pow(833 / line.eta_h, line.beta)), 0.5, 1e-12), "%.15g",
+              line.beta);
 }
 
 Test(weibull, refused_rows_leave_outputs_untouched)

@@ -10,7 +10,8 @@ extern "C" {
 #endif
 
 typedef enum trn_field_kind {
-    TRN_FIELD_TEXT,    /* text() gives it */
+    TRN_FIELD_TEXT,    /* text() gives it: a text of the user's */
+    TRN_FIELD_WORD,    /* text() gives it: a word of the program's, such as `+` */
     TRN_FIELD_NUMBER,  /* double at offset */
     TRN_FIELD_LIFE,    /* the same; people see `> 100 000` above that */
     TRN_FIELD_REMARK   /* trn_remarks at offset */
@@ -33,6 +34,8 @@ typedef struct trn_view {
     size_t field_count;
     size_t (*rows)(const trn_results *results);
     const void *(*row)(const trn_results *results, size_t i);
+    /* heading of the group that a row belongs to, for people; NULL: no groups */
+    void (*group)(const trn_results *results, const void *row, trn_buffer *out);
 } trn_view;
 
 /* joints, heat, bearing_lives, gearbox_life, gear_loads, intervals ...; NULL if unknown. */
@@ -59,8 +62,17 @@ typedef struct trn_grid {
     bool failed;
 } trn_grid;
 void trn_grid_add(trn_grid *grid, const char *text);
+/* A line of its own between the rows, from the left margin on. */
+void trn_grid_heading(trn_grid *grid, const char *text);
 void trn_grid_print(const trn_grid *grid, const bool *right, trn_buffer *out);
 void trn_grid_free(trn_grid *grid);
+
+/* Breaks a text at blanks so that no line passes `width` columns; `first` columns are taken
+ * already, later lines begin at `indent`. Ends with a newline. */
+void trn_text_wrap(const char *text, size_t first, size_t indent, size_t width, trn_buffer *out);
+
+/* The interval table with the four figures side by side, each reason under its row. */
+void trn_intervals_table(const trn_results *results, size_t width, trn_buffer *out);
 
 /* A number for people: `digits` significant digits, no exponent below 1e7. */
 void trn_number_for_people(double value, int digits, char *out, size_t size);

@@ -153,7 +153,34 @@ extern "C" {
     X(TRN_STEP_HEAT_WALL, "heat.wall")                                                \
     X(TRN_STEP_HEAT_SUN, "heat.sun")                                                  \
     X(TRN_STEP_HEAT_LOSSES, "heat.losses")                                            \
-    X(TRN_STEP_HEAT_BALANCE, "heat.balance")
+    X(TRN_STEP_HEAT_BALANCE, "heat.balance")                                          \
+    X(TRN_STEP_POWER_SPEED, "power.speed")                                            \
+    X(TRN_STEP_POWER_SHARE, "power.share")                                            \
+    X(TRN_STEP_POWER_SHOCK, "power.shock")                                            \
+    X(TRN_STEP_JOINT_CROSS_ANGLE, "joint.cross_angle")                                \
+    X(TRN_STEP_SHAFT_STEADY_RIPPLE, "shaft.steady_ripple")                            \
+    X(TRN_STEP_OIL_DYNAMIC_VISCOSITY, "oil.dynamic_viscosity")                        \
+    X(TRN_STEP_OIL_MEAN_DUST, "oil.mean_dust")                                        \
+    X(TRN_STEP_BEARING_KAPPA, "bearing.kappa")                                        \
+    X(TRN_STEP_BEARING_RIPPLE_LOAD, "bearing.ripple_load")                            \
+    X(TRN_STEP_BEARING_STRESS_RATIO, "bearing.stress_ratio")                          \
+    X(TRN_STEP_BEARING_ADJUSTED_LIFE, "bearing.adjusted_life")                        \
+    X(TRN_STEP_BEARING_MEAN_FACTOR, "bearing.mean_factor")                            \
+    X(TRN_STEP_BEARING_SYSTEM_SURVIVAL, "bearing.system_survival")                    \
+    X(TRN_STEP_GEAR_DIAMETER, "gear.diameter")                                        \
+    X(TRN_STEP_GEAR_LEVEL, "gear.level")                                              \
+    X(TRN_STEP_AXLE_ADD_LOAD, "axle.add_load")                                        \
+    X(TRN_STEP_AXLE_ATTACHED_COUPLE, "axle.attached_couple")                          \
+    X(TRN_STEP_AXLE_RADIAL_LOAD, "axle.radial_load")                                  \
+    X(TRN_STEP_AXLE_THRUST_CASE, "axle.thrust_case")                                  \
+    X(TRN_STEP_LOSS_SUM, "loss.sum")                                                  \
+    X(TRN_STEP_HEAT_TEMPERATURE, "heat.temperature")                                  \
+    X(TRN_STEP_HEAT_TIME_CONSTANT, "heat.time_constant")                              \
+    X(TRN_STEP_INTERVAL_LEAST, "interval.least")                                      \
+    X(TRN_STEP_INTERVAL_ALLOWED, "interval.allowed")                                  \
+    X(TRN_STEP_INTERVAL_OWN_STEP, "interval.own_step")                                \
+    X(TRN_STEP_INTERVAL_YEARLY, "interval.yearly")                                    \
+    X(TRN_STEP_INTERVAL_SHORTENING, "interval.shortening")
 
 typedef enum trn_step_id {
 #define TRN_X(id, name) id,
@@ -169,6 +196,7 @@ typedef struct trn_note {
     const char *stage;     /* "joint", "gear", "axle", "heat", "life", "duty", "interval" ... */
     const char *condition; /* duty condition, or "" */
     const char *object;    /* shaft, gear, axle, gearbox, bearing, point ... */
+    const char *variant;   /* "" or which of several evaluations of one place: "mean", "low" ... */
     double in[TRN_INPUTS_MAX];
     double out[TRN_OUTPUTS_MAX];
     trn_status status;
@@ -179,12 +207,15 @@ typedef struct trn_trace {
     trn_note *list;
     size_t count, capacity;
     const char *stage, *condition, *object;
+    const char *variant; /* set by whoever evaluates a place more than once; NULL: "" */
     bool failed; /* memory ran out: the chain is not whole */
 } trn_trace;
 
 /* Notes that follow belong to this place. Nothing is done where trace is NULL. */
 void trn_trace_scope(trn_trace *trace, const char *stage, const char *condition,
                      const char *object);
+/* Which of several evaluations of a place the notes that follow belong to; NULL: the main one. */
+void trn_trace_variant(trn_trace *trace, const char *variant);
 void trn_trace_free(trn_trace *trace);
 
 /* Calls a formula with numbers in the library's units (NaN: left out; words by their place),

@@ -14,7 +14,7 @@ extern "C" {
 
 /* ---- remarks ------------------------------------------------------------------------------ */
 
-/* X(id, text): `$` stands for the name and `#` for the number that go with the remark. */
+/* X(id, text): `$` stands for the name, `#` and `~` for the numbers that go with the remark. */
 #define TRN_REMARK_TEXTS(X)                                                                      \
     X(TRN_M_STATUS, "")                                                                          \
     X(TRN_M_TEXT, "$") \
@@ -24,27 +24,24 @@ extern "C" {
     X(TRN_M_PTO_OFF, "power in the position `$`, whose pto_on is no")                            \
     X(TRN_M_QUASI_STATIC, "quasi-static")                                                        \
     X(TRN_M_REVERSES, "torque reverses, teeth hammer")                                           \
-    X(TRN_M_RESONANCE_LOW, "near resonance: ripple from # N.m")                                  \
-    X(TRN_M_RESONANCE_HIGH, "to # N.m for damping 0.05 to 0.01")                                 \
+    X(TRN_M_RESONANCE, "near resonance: ripple # to ~ N.m for damping 0.05 to 0.01")             \
     X(TRN_M_HANGS_ON_RESONANCE, "hangs on the damping near the resonance of a shaft")            \
     X(TRN_M_ANGLE_LIMIT, "angle # deg above the limit for turning under power")                  \
     X(TRN_M_ANGLE_BRIEF, "angle # deg above the limit for turning without power")                \
     X(TRN_M_ANGLE_STANDING, "angle # deg standing: see that joint and guard can fold so far")    \
-    X(TRN_M_BOTTOMS, "the shaft bottoms (clearance # mm): a fault that no life covers")          \
+    X(TRN_M_BOTTOMS, "THE SHAFT BOTTOMS (clearance # mm): a fault that no life covers")          \
     X(TRN_M_PARTS, "the tubes part (overlap # mm)")                                              \
     X(TRN_M_SMALL_ANGLE, "cross taken at 2 deg: below it false brinelling, not fatigue, governs") \
     X(TRN_M_OSCILLATION, "angle below the critical oscillation of # deg: upper bound of life")   \
     X(TRN_M_NO_CROSS, "no cross_rating or cross_arm: no life of the cross")                      \
     X(TRN_M_DUTY_UNKNOWN, "not known in the condition `$`: no life over the duty")               \
-    X(TRN_M_SHORTEST, "shortest at `$`")                                                         \
-    X(TRN_M_CLEARANCE, "clearance # mm left")                                                    \
-    X(TRN_M_CLEARANCE_SHORT, "clearance # mm is below the 50 mm asked for")                      \
-    X(TRN_M_LONGEST, "longest turning at `$`")                                                   \
-    X(TRN_M_OVERLAP, "overlap # mm left")                                                        \
-    X(TRN_M_OVERLAP_SHORT, "overlap # mm is below the third of the tube asked for")              \
+    X(TRN_M_CLEARANCE, "# mm of clearance at the shortest, `$`")                                 \
+    X(TRN_M_CLEARANCE_SHORT, "DOES NOT FIT: # mm of clearance at the shortest, `$`; 50 are asked for") \
+    X(TRN_M_OVERLAP, "# mm of overlap at the longest that turns, `$`")                           \
+    X(TRN_M_OVERLAP_SHORT,                                                                       \
+      "DOES NOT FIT: # mm of overlap at the longest that turns, `$`; ~ are asked for")           \
     X(TRN_M_OVERLAP_150, "overlap # mm is below 150 mm")                                         \
     X(TRN_M_FITS, "fits")                                                                        \
-    X(TRN_M_FITS_NOT, "does not fit")                                                            \
     X(TRN_M_FIT_UNKNOWN, "no length_closed, overlap_closed or lengths: fit not judged")          \
     X(TRN_M_CRITICAL_SPEED, "speed above 0.65 of the tube's critical speed of # rpm")            \
     X(TRN_M_OFF_CENTRE, "measured and dimensioned position differ by # deg")                     \
@@ -69,7 +66,16 @@ extern "C" {
     X(TRN_M_LOW_OIL, "LOW OIL: no starved film is modelled, the life is not to be trusted")      \
     X(TRN_M_MIN_LOAD, "load below the minimum: skidding, the life says nothing")                 \
     X(TRN_M_NO_BEARINGS, "no bearings given")                                                      \
-    X(TRN_M_WITHOUT, "without `$`")
+    X(TRN_M_WITHOUT, "without `$`")                                                                \
+    X(TRN_M_NOTHING_TURNS, "no position in which it turns: overlap and angle not judged")          \
+    X(TRN_M_CUT, "cut # mm off both tubes and both guard tubes")                                   \
+    X(TRN_M_CUT_FAILS, "# mm off both halves would give the clearance but not leave the overlap")  \
+    X(TRN_M_TOO_SHORT, "overlap # mm short of what is needed: no cut can mend that")               \
+    X(TRN_M_TURNS_ABOVE, "turns at # deg, above the limit under power: briefly, without load")     \
+    X(TRN_M_INSIDE, "angles stay inside the limit on the whole sweep of geometry.csv")             \
+    X(TRN_M_OUTSIDE, "no row of geometry.csv that turns is inside the angle limit")                \
+    X(TRN_M_LINK_STOP, "stop of the lift: lower links at # deg")                                   \
+    X(TRN_M_SWEEP_OPEN, "part of the sweep cannot be: the linkage does not close or a joint folds")
 
 typedef enum trn_remark_id {
 #define TRN_X(id, text) id,
@@ -82,7 +88,7 @@ typedef struct trn_remark {
     trn_remark_id id;
     trn_status status;  /* for TRN_M_STATUS: the text is that of the status */
     const char *name;   /* a key of the case, or a static text; NULL */
-    double number;
+    double number, second;
 } trn_remark;
 
 enum { TRN_ROW_REMARKS_MAX = 12 };
@@ -93,6 +99,8 @@ typedef struct trn_remarks {
 } trn_remarks;
 
 void trn_remark_add(trn_remarks *list, trn_remark_id id, const char *name, double number);
+void trn_remark_add2(trn_remarks *list, trn_remark_id id, const char *name, double number,
+                     double second);
 /* A positive or negative status as a remark; TRN_OK adds nothing. Each remark once. */
 void trn_remark_status(trn_remarks *list, trn_status status);
 void trn_remarks_join(trn_remarks *list, const trn_remarks *more);
@@ -129,7 +137,7 @@ typedef struct trn_joint_row {
 
 typedef struct trn_gear_row { /* with shock, of the condition */
     double torque_nm, d_m_mm, ft_n, fr_n, fa_n, v_t, f_over_b, friction, mesh_loss_w, film_um,
-        lambda;
+        lambda, azimuth_deg;
     trn_status status;
 } trn_gear_row;
 
@@ -139,6 +147,7 @@ enum { TRN_CASES_MAX = 9 };
 typedef struct trn_load_row {
     bool known;
     double fr_n, radial_y_n, radial_z_n; /* fr with the couple, radial without */
+    double couple_n, thrust_n;           /* added by couples; K of the gears, along + */
     size_t cases;
     double share[TRN_CASES_MAX], fa_n[TRN_CASES_MAX]; /* case 0: without shaft thrust */
     trn_remarks remarks;
@@ -169,6 +178,7 @@ typedef struct trn_gearbox_row {
 } trn_gearbox_row;
 
 typedef struct trn_point_row trn_point_row; /* interval_rows.h */
+typedef struct trn_fit_row trn_fit_row;     /* lift.h */
 
 typedef struct trn_results {
     const trn_machine *machine;
@@ -183,7 +193,10 @@ typedef struct trn_results {
     trn_bearing_row *bearings;     /* [condition * bearings + bearing], then over the duty */
     trn_gearbox_row *gearboxes;
     trn_point_row *points;
+    trn_fit_row *fits; /* one a shaft */
+    size_t fits_count; /* 0 until evaluated */
     struct trn_duty_state *states; /* room for the duty as a point sees it */
+    struct trn_extras *extras;     /* NULL until trn_study_extras */
 } trn_results;
 
 trn_results *trn_results_new(const trn_machine *machine);
@@ -194,7 +207,9 @@ typedef enum trn_wanted {
     TRN_WANT_HEAT = 2, /* with the loads */
     TRN_WANT_LIVES = 4,
     TRN_WANT_INTERVALS = 8,
-    TRN_WANT_ALL = 15
+    TRN_WANT_CONTACTS = 16, /* of the teeth; nothing else needs them */
+    TRN_WANT_FIT = 32,      /* of the shafts over their whole sweep; nothing else needs it */
+    TRN_WANT_ALL = 63
 } trn_wanted;
 
 /* Evaluates a case. `results` was made by trn_results_new for a machine of the same shape (a

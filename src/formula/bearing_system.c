@@ -48,26 +48,30 @@ static trn_status equivalent_call(const trn_value *in, trn_value *out)
 
 /* ---- bearing.duty_life -------------------------------------------------------------------- */
 
+#define SIXTEEN(X) EIGHT(X), X(9), X(10), X(11), X(12), X(13), X(14), X(15), X(16)
+enum { DUTY_LEVELS = 16 };
+
 static const trn_symbol duty_in[] = {
-    EIGHT(SHARE),
-    EIGHT(LIFE),
+    SIXTEEN(SHARE),
+    SIXTEEN(LIFE),
 };
+_Static_assert(TRN_COUNT(duty_in) <= TRN_INPUTS_MAX, "inputs of an entry");
 static const trn_symbol duty_out[] = {
     OUT("L", "h", "h", "life over the duty"),
 };
 
 static trn_status duty_call(const trn_value *in, trn_value *out)
 {
-    double q[LEVELS];
-    double life[LEVELS];
+    double q[DUTY_LEVELS];
+    double life[DUTY_LEVELS];
     size_t n = 0;
-    for (size_t i = 0; i < LEVELS; i++) {
-        if (in[i].given != in[LEVELS + i].given)
+    for (size_t i = 0; i < DUTY_LEVELS; i++) {
+        if (in[i].given != in[DUTY_LEVELS + i].given)
             return TRN_E_MISSING;
         if (!in[i].given)
             continue;
         q[n] = in[i].x;
-        life[n++] = in[LEVELS + i].x;
+        life[n++] = in[DUTY_LEVELS + i].x;
     }
     return trn_bearing_duty_life(n, q, life, &out[0].x);
 }

@@ -7,21 +7,29 @@
 
 /* X(subject file): each file defines trn_formulas_NAME, its count, trn_sources_NAME, its count */
 #define TRN_CATALOGUE(X) \
+    X(power)             \
     X(joint)             \
+    X(joint_work)        \
     X(shaft)             \
     X(oil)               \
+    X(oil_work)          \
     X(grease)            \
     X(bearing)           \
     X(bearing_life)      \
     X(bearing_system)    \
+    X(bearing_work)      \
     X(gear)              \
     X(gear_loss)         \
+    X(gear_work)         \
     X(axle)              \
+    X(axle_work)         \
     X(loss)              \
+    X(heat_work)         \
     X(heat)              \
     X(wear)              \
     X(interval)          \
     X(mechanism)         \
+    X(interval_work)     \
     X(life)              \
     X(evidence)          \
     X(spectrum)

@@ -44,12 +44,12 @@ static const trn_symbol fit_out[] = {
     OUT("eta", "h", "h", "characteristic life, 63.2 % failed"),
     OUT("logL", "1", "1", "log-likelihood, per hour for each failed unit"),
     OUT("B10", "h", "h", "life that 90 % reach"),
-    OUT("beta_low", "1", "1", "limits of the slope"),
-    OUT("beta_high", "1", "1", ""),
-    OUT("eta_low", "h", "h", "limits of the characteristic life"),
-    OUT("eta_high", "h", "h", ""),
-    OUT("B10_low", "h", "h", "limits of the ten-percent life"),
-    OUT("B10_high", "h", "h", ""),
+    OUT("beta_low", "1", "1", "lower limit of the slope"),
+    OUT("beta_high", "1", "1", "upper limit of the slope"),
+    OUT("eta_low", "h", "h", "lower limit of the characteristic life"),
+    OUT("eta_high", "h", "h", "upper limit of the characteristic life"),
+    OUT("B10_low", "h", "h", "lower limit of the ten-percent life"),
+    OUT("B10_high", "h", "h", "upper limit of the ten-percent life"),
 };
 
 static trn_status fit_call(const trn_value *in, trn_value *out)
@@ -132,8 +132,8 @@ static const trn_symbol product_in[] = {
 static const trn_symbol product_out[] = {
     OUT("S", "%", "1", "share that survives t"),
     OUT("se", "%", "1", "its standard error (Greenwood)"),
-    OUT("low", "%", "1", "its limits, on the log-log scale"),
-    OUT("high", "%", "1", ""),
+    OUT("low", "%", "1", "its lower limit, on the log-log scale"),
+    OUT("high", "%", "1", "its upper limit"),
 };
 
 static trn_status product_call(const trn_value *in, trn_value *out)

@@ -84,8 +84,8 @@ static const trn_symbol theil_in[] = {
 static const trn_symbol theil_out[] = {
     OUT("slope", "1/h", "1/h", "median of the slopes of all pairs"),
     OUT("intercept", "1", "1", "value at 0 h"),
-    OUT("low", "1/h", "1/h", "limits of the slope"),
-    OUT("high", "1/h", "1/h", ""),
+    OUT("low", "1/h", "1/h", "lower limit of the slope"),
+    OUT("high", "1/h", "1/h", "upper limit of the slope"),
     OUT("coverage", "%", "1", "how often such limits hold the true slope"),
 };
 
@@ -347,8 +347,9 @@ const trn_source trn_sources_spectrum[] = {
      "trade texts on oil analysis (silicon to aluminium 2 to 4), widened by recalled "
      "compositions of soils and test dusts",
      "practice"},
-    {"ASTME1049", "ASTM E1049, Cycle counting in fatigue analysis, worked rainflow example",
-     "example published, rule memory"},
+    {"ASTME1049",
+     "ASTM E1049, Cycle counting in fatigue analysis: worked rainflow example seen, rule recalled",
+     "published"},
     {"statISO6336-6",
      "ISO 6336-6, Calculation of service life under variable load; linear damage rule", "memory"},
 };

@@ -35,6 +35,12 @@ void trn_trace_scope(trn_trace *trace, const char *stage, const char *condition,
     trace->object = object;
 }
 
+void trn_trace_variant(trn_trace *trace, const char *variant)
+{
+    if (trace)
+        trace->variant = variant;
+}
+
 void trn_trace_free(trn_trace *trace)
 {
     free(trace->list);
@@ -59,6 +65,7 @@ static void note(trn_trace *trace, const trn_formula *formula, const double *in,
                     .stage = trace->stage ? trace->stage : "",
                     .condition = trace->condition ? trace->condition : "",
                     .object = trace->object ? trace->object : "",
+                    .variant = trace->variant ? trace->variant : "",
                     .status = status};
     for (size_t k = 0; k < formula->input_count; k++)
         n->in[k] = in[k];

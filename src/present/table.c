@@ -50,8 +50,10 @@ void trn_view_csv(const trn_view *view, const trn_results *results, const char *
         for (size_t c = 0; c < view->field_count; c++) {
             const trn_field *field = &view->fields[c];
             if (field->kind == TRN_FIELD_TEXT) {
-                const char *text = field->text(results, row);
-                trn_csv_text(&csv, text ? text : "");
+                trn_csv_text(&csv, field->text(results, row));
+            } else if (field->kind == TRN_FIELD_WORD) {
+                const char *word = field->text(results, row);
+                trn_csv_word(&csv, word ? word : "");
             } else if (field->kind == TRN_FIELD_REMARK) {
                 trn_buffer text = {0};
                 trn_remarks_text(remarks_of(field, row), &text);
@@ -118,6 +120,18 @@ void trn_grid_add(trn_grid *grid, const char *text)
         grid->rows++; /* counts cells until printed */
 }
 
+static const char heading_mark = '\x01'; /* first cell of a row that is a heading */
+
+void trn_grid_heading(trn_grid *grid, const char *text)
+{
+    trn_buffer marked = {0};
+    trn_buffer_print(&marked, "%c%s", heading_mark, text);
+    trn_grid_add(grid, marked.text ? marked.text : "");
+    for (size_t c = 1; c < grid->columns; c++)
+        trn_grid_add(grid, "");
+    trn_buffer_free(&marked);
+}
+
 void trn_grid_free(trn_grid *grid)
 {
     for (size_t i = 0; i < grid->rows; i++)
@@ -141,24 +155,38 @@ static void pad(trn_buffer *out, size_t n, char with)
         trn_buffer_add_n(out, &with, 1);
 }
 
+static size_t widest_cell(const trn_grid *grid, size_t column, size_t rows)
+{
+    size_t widest = 0;
+    for (size_t r = 0; r < rows; r++) {
+        const char *text = grid->cell[r * grid->columns + column];
+        size_t w = *text == heading_mark ? 0 : width_of(text);
+        widest = w > widest ? w : widest;
+    }
+    return widest;
+}
+
 void trn_grid_print(const trn_grid *grid, const bool *right, trn_buffer *out)
 {
     size_t columns = grid->columns;
     size_t rows = columns ? grid->rows / columns : 0;
+    size_t total = 0;
+    for (size_t c = 0; c < columns; c++)
+        total += widest_cell(grid, c, rows) + (c ? 2 : 0);
     for (size_t r = 0; r < rows; r++) {
+        const char *const *cells = (const char *const *)&grid->cell[r * columns];
+        if (*cells[0] == heading_mark) {
+            trn_buffer_print(out, "%s%s\n", r > 1 ? "\n" : "", cells[0] + 1);
+            continue;
+        }
         size_t owed = 0; /* blanks are only written before something */
         for (size_t c = 0; c < columns; c++) {
-            size_t widest = 0;
-            for (size_t k = 0; k < rows; k++) {
-                size_t w = width_of(grid->cell[k * columns + c]);
-                widest = w > widest ? w : widest;
-            }
-            const char *text = grid->cell[r * columns + c];
-            size_t blanks = widest - width_of(text);
+            size_t widest = widest_cell(grid, c, rows);
+            size_t blanks = widest - width_of(cells[c]);
             size_t before = right[c] ? blanks : 0;
-            if (*text) {
+            if (*cells[c]) {
                 pad(out, owed + before, ' ');
-                trn_buffer_add(out, text);
+                trn_buffer_add(out, cells[c]);
                 owed = blanks - before + 2;
             } else {
                 owed += widest + 2;
@@ -166,15 +194,6 @@ void trn_grid_print(const trn_grid *grid, const bool *right, trn_buffer *out)
         }
         trn_buffer_add(out, "\n");
         if (r == 0) {
-            size_t total = 0;
-            for (size_t c = 0; c < columns; c++) {
-                size_t widest = 0;
-                for (size_t k = 0; k < rows; k++) {
-                    size_t w = width_of(grid->cell[k * columns + c]);
-                    widest = w > widest ? w : widest;
-                }
-                total += widest + (c ? 2 : 0);
-            }
             pad(out, total, '-');
             trn_buffer_add(out, "\n");
         }
@@ -229,14 +248,14 @@ static void number_cell(const trn_field *field, double value, trn_grid *grid)
 {
     char text[48];
     if (field->kind == TRN_FIELD_LIFE && value > longest_shown_life_h)
-        (void)snprintf(text, sizeof text, "> 100 000");
+        (void)snprintf(text, sizeof text, ">100 000");
     else
-        trn_number_for_people(value, field->kind == TRN_FIELD_LIFE ? 3 : 4, text, sizeof text);
+        trn_number_for_people(value, 3, text, sizeof text);
     trn_grid_add(grid, text);
 }
 
-/* Breaks a text at blanks so that lines do not pass width; later lines are indented. */
-static void wrap(const char *text, size_t first, size_t indent, size_t width, trn_buffer *out)
+void trn_text_wrap(const char *text, size_t first, size_t indent, size_t width,
+                   trn_buffer *out)
 {
     size_t at = first;
     const char *p = text;
@@ -259,6 +278,41 @@ static void wrap(const char *text, size_t first, size_t indent, size_t width, tr
     trn_buffer_add(out, "\n");
 }
 
+/* Heading before a row where its group differs from that of the row before. */
+static void begin_group(const trn_view *view, const trn_results *results, size_t i, char **last,
+                        trn_grid *grid)
+{
+    trn_buffer text = {0};
+    if (!view->group)
+        return;
+    view->group(results, view->row(results, i), &text);
+    if (text.text && (!*last || strcmp(*last, text.text) != 0)) {
+        trn_grid_heading(grid, text.text);
+        free(*last);
+        *last = text.text;
+        text = (trn_buffer){0};
+    }
+    trn_buffer_free(&text);
+}
+
+static void row_cells(const trn_view *view, const trn_results *results, const void *row,
+                      notes *all, trn_grid *grid)
+{
+    for (size_t c = 0; c < view->field_count; c++) {
+        const trn_field *field = &view->fields[c];
+        if (!field->head)
+            continue;
+        if (field->kind == TRN_FIELD_TEXT || field->kind == TRN_FIELD_WORD) {
+            const char *text = field->text(results, row);
+            trn_grid_add(grid, text ? text : "");
+        } else if (field->kind == TRN_FIELD_REMARK) {
+            note_cell(remarks_of(field, row), all, grid);
+        } else {
+            number_cell(field, number_of(field, row), grid);
+        }
+    }
+}
+
 void trn_view_table(const trn_view *view, const trn_results *results, size_t width,
                     trn_buffer *out)
 {
@@ -266,6 +320,7 @@ void trn_view_table(const trn_view *view, const trn_results *results, size_t wid
     bool right[COLUMNS_MAX] = {false};
     trn_grid grid = {0};
     notes all = {0};
+    char *group = NULL;
     for (size_t c = 0; c < view->field_count && grid.columns < COLUMNS_MAX; c++)
         if (view->fields[c].head) {
             right[grid.columns++] = view->fields[c].kind == TRN_FIELD_NUMBER ||
@@ -273,21 +328,10 @@ void trn_view_table(const trn_view *view, const trn_results *results, size_t wid
             trn_grid_add(&grid, view->fields[c].head);
         }
     for (size_t i = 0; i < view->rows(results); i++) {
-        const void *row = view->row(results, i);
-        for (size_t c = 0; c < view->field_count; c++) {
-            const trn_field *field = &view->fields[c];
-            if (!field->head)
-                continue;
-            if (field->kind == TRN_FIELD_TEXT) {
-                const char *text = field->text(results, row);
-                trn_grid_add(&grid, text ? text : "");
-            } else if (field->kind == TRN_FIELD_REMARK) {
-                note_cell(remarks_of(field, row), &all, &grid);
-            } else {
-                number_cell(field, number_of(field, row), &grid);
-            }
-        }
+        begin_group(view, results, i, &group, &grid);
+        row_cells(view, results, view->row(results, i), &all, &grid);
     }
+    free(group);
     trn_buffer_print(out, "%s\n\n", view->title);
     trn_grid_print(&grid, right, out);
     for (size_t i = 0; i < all.count; i++) {
@@ -296,13 +340,13 @@ void trn_view_table(const trn_view *view, const trn_results *results, size_t wid
         char label[24];
         int n = snprintf(label, sizeof label, "%4zu  ", i + 1);
         trn_buffer_add(out, label);
-        wrap(all.text[i], n > 0 ? (size_t)n : 0, 6, width, out);
+        trn_text_wrap(all.text[i], n > 0 ? (size_t)n : 0, 6, width, out);
         free(all.text[i]);
     }
     free(all.text);
     if (view->caption) {
         trn_buffer_add(out, "\n");
-        wrap(view->caption, 0, 0, width, out);
+        trn_text_wrap(view->caption, 0, 0, width, out);
     }
     out->failed = out->failed || grid.failed || all.failed;
     trn_grid_free(&grid);

@@ -243,8 +243,10 @@ static void evaluate(const trn_machine *m, const trn_results *r, size_t conditio
                        0);
     else if (status < 0)
         trn_remark_status(&row->remarks, status);
-    else if (isnan(g->area))
+    else if (isnan(g->area)) {
+        row->sun_w = NAN; /* how much of it reaches the oil is not known */
         trn_remark_add(&row->remarks, TRN_M_NO_AREA, NULL, 0);
+    }
     if (status >= 0)
         for (size_t i = 0; i < TRN_BALANCE_WARNINGS; i++)
             if (result.warnings & (1u << i))

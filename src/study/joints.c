@@ -4,6 +4,7 @@
 
 #include "settings.h"
 #include "study.h"
+#include "working_notes.h"
 
 static const double smallest_cross_angle = 2 * TRN_PI / 180; /* below: false brinelling */
 
@@ -95,17 +96,16 @@ static double couple(double torque, double angle, trn_remarks *remarks, trn_trac
 static void ripple(const trn_shaft *shaft, const trn_setting *s, double torque, double omega,
                    trn_joint_row *row, trn_trace *trace)
 {
-    if (torque == 0) {
-        row->ripple_nm = 0;
-        return;
-    }
     if (isnan(shaft->stiffness) || isnan(shaft->inertia_driven)) {
         row->ripple_nm = torque * row->fluctuation_pct / 200;
-        row->rho = row->fluctuation_pct / 200;
-        trn_remark_add(&row->remarks, TRN_M_QUASI_STATIC, NULL, 0);
+        row->rho = torque > 0 ? row->fluctuation_pct / 200 : 0;
+        if (torque > 0)
+            trn_remark_add(&row->remarks, TRN_M_QUASI_STATIC, NULL, 0);
+        trn_working_ripple(torque, row->fluctuation_pct / 100, trace);
         return;
     }
-    double in[] = {torque, omega, s->angle_equivalent_rad, shaft->stiffness,
+    /* the amplitude does not depend on the mean torque: an idling shaft shows its inertia's */
+    double in[] = {torque > 0 ? torque : 1, omega, s->angle_equivalent_rad, shaft->stiffness,
                    shaft->inertia_driven, NAN, NAN};
     double out[4];
     trn_status status = trn_step(trace, TRN_STEP_SHAFT_RIPPLE, in, out);
@@ -114,19 +114,19 @@ static void ripple(const trn_shaft *shaft, const trn_setting *s, double torque, 
         return;
     }
     row->ripple_nm = out[0];
-    row->rho = out[0] / torque;
+    row->rho = torque > 0 ? out[0] / torque : 0; /* no load, no damage */
     if (row->rho > 1)
         trn_remark_add(&row->remarks, TRN_M_REVERSES, NULL, 0);
     double r = out[2];
     if (!(r > 0.8 && r < 1.25))
         return;
     row->near_resonance = true;
+    double low[4];
     in[6] = 0.05;
-    if (trn_step(NULL, TRN_STEP_SHAFT_RIPPLE, in, out) >= 0)
-        trn_remark_add(&row->remarks, TRN_M_RESONANCE_LOW, NULL, out[0]);
+    trn_status soft = trn_step(NULL, TRN_STEP_SHAFT_RIPPLE, in, low);
     in[6] = 0.01;
-    if (trn_step(NULL, TRN_STEP_SHAFT_RIPPLE, in, out) >= 0)
-        trn_remark_add(&row->remarks, TRN_M_RESONANCE_HIGH, NULL, out[0]);
+    if (soft >= 0 && trn_step(NULL, TRN_STEP_SHAFT_RIPPLE, in, out) >= 0)
+        trn_remark_add2(&row->remarks, TRN_M_RESONANCE, NULL, low[0], out[0]);
 }
 
 /* Life of the cross of one joint; shock 1 gives the load alone. */
@@ -169,6 +169,9 @@ static void with_torque(const trn_shaft *shaft, const trn_setting *s, double ome
     double torque = row->torque_nm;
     bool one = shaft->kind == TRN_ONE_JOINT;
     double works_in = shaft->kind == TRN_WIDE_ANGLE ? s->angle_in_rad / 2 : s->angle_in_rad;
+    trn_working_cross(s->angle_in_rad, shaft->kind == TRN_WIDE_ANGLE, smallest_cross_angle, trace);
+    if (!one)
+        trn_working_cross(s->angle_out_rad, false, smallest_cross_angle, trace);
     row->couple_in_nm = couple(torque, works_in, &row->remarks, trace);
     row->couple_out_nm =
         one ? row->couple_in_nm : couple(torque, s->angle_out_rad, &row->remarks, trace);
@@ -193,6 +196,7 @@ static void evaluate_row(const trn_machine *m, const trn_results *r, size_t cond
     double omega = duty->pto_speed * shaft->speed_ratio;
     row->speed_rpm = omega / trn_rpm;
     row->power_w = duty->power * shaft->power_total;
+    trn_working_share(duty->power, shaft->power_total, trace);
     row->torque_nm = 0;
     if (row->power_w > 0 && omega > 0) {
         double in[] = {row->power_w, omega};
@@ -202,7 +206,6 @@ static void evaluate_row(const trn_machine *m, const trn_results *r, size_t cond
     } else {
         trn_remark_add(&row->remarks, TRN_M_NO_LOAD, NULL, 0);
     }
-    row->thrust_n = 0;
     if (!isnan(shaft->profile_radius)) {
         double in[] = {row->torque_nm, shaft->profile_friction, shaft->profile_radius};
         double out[1];
@@ -297,23 +300,20 @@ static void judge_fit(const trn_machine *m, const trn_results *r, size_t index,
     }
     if (isnan(needed))
         needed = shaft->overlap_closed / 3;
-    row->clearance_mm = 1000 * out[0];
-    row->overlap_mm = 1000 * out[1];
     bool clear = out[0] >= 0.050 - 1e-9;
     bool covered = out[1] >= needed - 1e-9;
-    trn_remark_add(&row->remarks, clear && covered ? TRN_M_FITS : TRN_M_FITS_NOT, NULL, 0);
-    trn_remark_add(&row->remarks, TRN_M_SHORTEST, r->settings[shortest].position, 0);
-    trn_remark_add(&row->remarks,
-                   out[0] <= 0 ? TRN_M_BOTTOMS : clear ? TRN_M_CLEARANCE : TRN_M_CLEARANCE_SHORT,
-                   NULL, 1000 * out[0]);
-    trn_remark_add(&row->remarks, TRN_M_LONGEST, r->settings[longest].position, 0);
-    trn_remark_add(&row->remarks,
-                   out[1] <= 0 ? TRN_M_PARTS : covered ? TRN_M_OVERLAP : TRN_M_OVERLAP_SHORT, NULL,
-                   1000 * out[1]);
+    if (clear && covered)
+        trn_remark_add(&row->remarks, TRN_M_FITS, NULL, 0);
+    trn_remark_add(&row->remarks, clear ? TRN_M_CLEARANCE : TRN_M_CLEARANCE_SHORT,
+                   r->settings[shortest].position, 1000 * out[0]);
+    if (out[0] <= 0)
+        trn_remark_add(&row->remarks, TRN_M_BOTTOMS, NULL, 1000 * out[0]);
+    trn_remark_add2(&row->remarks, covered ? TRN_M_OVERLAP : TRN_M_OVERLAP_SHORT,
+                    r->settings[longest].position, 1000 * out[1], 1000 * needed);
+    if (out[1] <= 0)
+        trn_remark_add(&row->remarks, TRN_M_PARTS, NULL, 1000 * out[1]);
     if (out[1] > 0 && out[1] < 0.150 - 1e-9)
         trn_remark_add(&row->remarks, TRN_M_OVERLAP_150, NULL, 1000 * out[1]);
-    row->clearance_mm = NAN; /* the row of all conditions shows lives alone */
-    row->overlap_mm = NAN;
 }
 
 static void evaluate_all(const trn_machine *m, const trn_results *r, size_t shaft,
@@ -325,6 +325,7 @@ static void evaluate_all(const trn_machine *m, const trn_results *r, size_t shaf
     row->life_in_h = duty_life(m, r, shaft, false, &unknown);
     if (m->shafts[shaft].kind != TRN_ONE_JOINT)
         row->life_out_h = duty_life(m, r, shaft, true, &unknown);
+    trn_working_cross_duty(m, r, shaft, trace);
     judge_fit(m, r, shaft, row, trace);
     if (unknown)
         trn_remark_add(&row->remarks, TRN_M_DUTY_UNKNOWN, unknown, 0);
@@ -338,7 +339,7 @@ static void evaluate_unused(const trn_machine *m, size_t setting, const trn_sett
     const trn_shaft *shaft = &m->shafts[s->shaft];
     *row = blank(TRN_NONE, s->shaft);
     row->setting = setting;
-    trn_trace_scope(trace, "joint", "", shaft->shaft);
+    trn_trace_scope(trace, "unused", s->position, shaft->shaft);
     if (isnan(shaft->speed_ratio)) {
         trn_remark_add(&row->remarks, TRN_M_LEFT_OUT, NULL, 0);
         return;
@@ -355,6 +356,7 @@ void trn_study_joints(const trn_machine *m, trn_results *r, trn_trace *trace)
 {
     for (size_t i = 0; i < r->settings_count; i++)
         trn_setting_evaluate(m, &r->settings[i], trace);
+    trn_working_speeds(m, trace);
     for (size_t i = 0; i < m->duty_count; i++)
         for (size_t s = 0; s < m->shafts_count; s++)
             evaluate_row(m, r, i, s, &r->joints[i * m->shafts_count + s], trace);

@@ -55,7 +55,6 @@ void trn_reason_write(const trn_machine *m, const trn_service_point *sp,
                       const trn_duty_state *states, trn_point_row *row)
 {
     const trn_nominal *n = &row->nominal;
-    (void)m;
     row->reason[0] = '\0';
     trn_cause cause = n->order_count > 0 ? n->order[0] : TRN_CAUSE_NONE;
     if (cause == TRN_CAUSE_NONE) {
@@ -65,8 +64,12 @@ void trn_reason_write(const trn_machine *m, const trn_service_point *sp,
         bool grease = trn_grease_factors_of(sp->task) != 0;
         double allows = grease ? row->nominal_h : limit->life_h;
         size_t worst = grease ? n->worst : limit->worst;
-        if (row->governed_by == TRN_CAUSE_MANUAL)
-            add(row, "manual %.4g h stands: %s allows %.3g h", row->manual_h,
+        if (row->governed_by == TRN_CAUSE_CALENDAR)
+            add(row, "once a year, since the year has %.4g h; %s would allow %.3g h, the manual "
+                     "%.4g h",
+                m->head.hours_per_year, trn_cause_word(cause), allows, row->manual_h);
+        else if (row->governed_by == TRN_CAUSE_MANUAL)
+            add(row, "the manual's %.4g h stand: %s allows %.3g h", row->manual_h,
                 trn_cause_word(cause), allows);
         else
             add(row, "%s allows %.3g h of the manual's %.4g h", trn_cause_word(cause), allows,
@@ -74,13 +77,10 @@ void trn_reason_write(const trn_machine *m, const trn_service_point *sp,
         if (grease && n->order_count > 1)
             add(row, " with %s", trn_cause_word(n->order[1]));
         if (isfinite(limit->rate))
-            add(row, ", %.2f times the reference", limit->rate);
+            add(row, ", %.2f times the reference over the duty", limit->rate);
         if (worst < m->duty_count && states[worst].condition)
-            add(row, ", most in `%s`", states[worst].condition);
-        add(row, " (%s)", basis_text(limit->basis));
-        if (row->governed_by == TRN_CAUSE_CALENDAR)
-            add(row, "; due once a year all the same, since the year has %.4g h",
-                m->head.hours_per_year);
+            add(row, ", most of it in `%s`", states[worst].condition);
+        add(row, "; behind it %s", basis_text(limit->basis));
     }
     add_assumed(n, row);
     add(row, "; medians only, no margin");

@@ -4,7 +4,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
+#include <trunnion/lift.h>
 #include <trunnion/study.h>
 
 static const char *const remark_texts[] = {
@@ -26,6 +28,13 @@ static void append(trn_remarks *list, trn_remark remark)
 void trn_remark_add(trn_remarks *list, trn_remark_id id, const char *name, double number)
 {
     append(list, (trn_remark){.id = id, .name = name, .number = number});
+}
+
+void trn_remark_add2(trn_remarks *list, trn_remark_id id, const char *name, double number,
+                     double second)
+{
+    append(list,
+           (trn_remark){.id = id, .name = name, .number = number, .second = second});
 }
 
 void trn_remark_status(trn_remarks *list, trn_status status)
@@ -58,8 +67,8 @@ void trn_remarks_text(const trn_remarks *list, trn_buffer *out)
         for (const char *p = text; *p; p++)
             if (*p == '$')
                 trn_buffer_add(out, r->name ? r->name : "");
-            else if (*p == '#')
-                trn_buffer_print(out, "%.3g", r->number);
+            else if (*p == '#' || *p == '~')
+                trn_buffer_print(out, "%.3g", *p == '#' ? r->number : r->second);
             else
                 trn_buffer_add_n(out, p, 1);
     }
@@ -122,9 +131,10 @@ static bool make_rows(trn_results *r, const trn_machine *m)
     r->bearings = calloc((states + 1) * m->bearings_count + 1, sizeof *r->bearings);
     r->gearboxes = calloc(m->gearboxes_count + 1, sizeof *r->gearboxes);
     r->points = calloc(m->points_count + 1, sizeof *r->points);
+    r->fits = calloc(m->shafts_count + 1, sizeof *r->fits);
     r->states = calloc(states + 1, sizeof *r->states);
-    return r->states && r->joints && r->gears && r->loads && r->loads_mean && r->heat && r->bearings &&
-           r->gearboxes && r->points;
+    return r->states && r->joints && r->gears && r->loads && r->loads_mean && r->heat &&
+           r->bearings && r->gearboxes && r->points && r->fits;
 }
 
 trn_results *trn_results_new(const trn_machine *machine)
@@ -150,7 +160,9 @@ void trn_results_free(trn_results *results)
     free(results->bearings);
     free(results->gearboxes);
     free(results->points);
+    free(results->fits);
     free(results->states);
+    trn_extras_free(results->extras);
     free(results);
 }
 

@@ -16,6 +16,8 @@ void trn_study_joints(const trn_machine *m, trn_results *r, trn_trace *trace);
 void trn_study_loads(const trn_machine *m, trn_results *r, trn_trace *trace);
 /* heat balance of every gearbox in every condition */
 void trn_study_heat(const trn_machine *m, trn_results *r, trn_trace *trace);
+/* force per width, friction and film of every mesh, at the oil's temperature */
+void trn_study_contacts(const trn_machine *m, trn_results *r, trn_trace *trace);
 /* bearing lives by condition and over the duty, gearboxes as systems */
 void trn_study_lives(const trn_machine *m, trn_results *r, trn_trace *trace);
 /* recommended intervals of the service points */

@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* `intervals` and `report`: the whole evaluation, on the terminal or as files. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <trunnion/extras.h>
+#include <trunnion/file.h>
+#include <trunnion/plot.h>
+
+#include "cli.h"
+
+enum { TERMINAL_WIDTH = 100 };
+
+trn_results *cli_evaluate(const trn_machine *machine, bool extras, cli_exit *code)
+{
+    trn_results *results = trn_results_new(machine);
+    trn_status status = results ? trn_study_evaluate(machine, TRN_WANT_ALL, results, NULL)
+                                : TRN_E_MEMORY;
+    if (status == TRN_OK && extras)
+        status = trn_study_extras(results);
+    if (status != TRN_OK) {
+        (void)fprintf(stderr, "trunnion: %s\n", trn_status_text(status));
+        trn_results_free(results);
+        *code = CLI_FAILED;
+        return NULL;
+    }
+    return results;
+}
+
+/* One case of `intervals`; several cases add a first column. */
+static cli_exit one_table(const cli_options *options, const char *folder, bool several,
+                          bool first, trn_buffer *out)
+{
+    cli_exit code = CLI_DONE;
+    trn_machine *base = NULL;
+    trn_machine *machine = cli_case(options, folder, &base, &code);
+    trn_results *results = machine ? cli_evaluate(machine, false, &code) : NULL;
+    if (results) {
+        const trn_view *view = trn_view_find("intervals");
+        if (options->as_csv)
+            trn_view_csv(view, results, several ? machine->head.name : NULL, first, out);
+        else
+            trn_intervals_table(results, TERMINAL_WIDTH, out);
+        if (options->strict.n && cli_outside_validity(view, results))
+            code = CLI_OUTSIDE;
+    }
+    trn_results_free(results);
+    trn_machine_free(machine);
+    trn_machine_free(base);
+    return code;
+}
+
+cli_exit cli_intervals(const cli_options *options)
+{
+    size_t n = options->inputs.n;
+    if (n == 0) {
+        (void)fprintf(stderr, "trunnion intervals: a case folder is expected\n");
+        return CLI_MISUSE;
+    }
+    if (options->out.n > 0)
+        return cli_report(options);
+    trn_buffer out = {0};
+    cli_exit worst = CLI_DONE;
+    bool header = true;
+    for (size_t i = 0; i < n; i++) {
+        size_t before = out.length;
+        cli_exit code = one_table(options, options->inputs.v[i], n > 1, header, &out);
+        if (code == CLI_INPUT && n > 1)
+            (void)fprintf(stderr, "trunnion intervals: %s is left out\n", options->inputs.v[i]);
+        header = header && out.length == before;
+        worst = code > worst && code != CLI_OUTSIDE ? code : worst == CLI_DONE ? code : worst;
+        if (code == CLI_FAILED)
+            break;
+    }
+    cli_exit printed = cli_print(&out);
+    if (!options->as_csv && worst != CLI_INPUT && worst != CLI_FAILED)
+        cli_caution(options, TRN_CAUTION_INTERVALS);
+    return printed != CLI_DONE ? printed : worst;
+}
+
+/* ---- report --------------------------------------------------------------------------------- */
+
+cli_exit cli_refuse_case_folder(const char *folder)
+{
+    char path[4096];
+    int n = snprintf(path, sizeof path, "%s/machine.csv", folder);
+    FILE *file = n > 0 && (size_t)n < sizeof path ? fopen(path, "rb") : NULL;
+    if (!file)
+        return CLI_DONE;
+    (void)fclose(file);
+    (void)fprintf(stderr,
+                  "trunnion: %s holds a case (machine.csv); results never lie among inputs, choose "
+                  "another folder\n",
+                  folder);
+    return CLI_MISUSE;
+}
+
+enum { FILES_MAX = 64 };
+
+typedef struct files {
+    trn_file list[FILES_MAX];
+    char name[FILES_MAX][64];
+    trn_buffer text[FILES_MAX];
+    size_t n;
+    bool failed;
+} files;
+
+static void add_file(files *set, const char *name, trn_buffer *text)
+{
+    if (set->n == FILES_MAX || text->failed) {
+        set->failed = true;
+        trn_buffer_free(text);
+        return;
+    }
+    size_t i = set->n++;
+    (void)snprintf(set->name[i], sizeof set->name[i], "%s", name);
+    set->text[i] = *text;
+    set->list[i] = (trn_file){
+        .name = set->name[i], .bytes = text->text ? text->text : "", .size = text->length};
+    *text = (trn_buffer){0};
+}
+
+static void add_tables(files *set, const trn_results *results)
+{
+    for (size_t i = 0; i < trn_view_count(); i++) {
+        const trn_view *view = trn_view_at(i);
+        trn_buffer text = {0};
+        char name[64];
+        (void)snprintf(name, sizeof name, "%s.csv", view->name);
+        trn_view_csv(view, results, NULL, true, &text);
+        add_file(set, name, &text);
+    }
+}
+
+/* Pictures beside the tables; a report without gnuplot is a report all the same. */
+static void add_plots(files *set, const trn_results *results)
+{
+    trn_plots plots;
+    if (trn_plots_for_report(results, &plots) != TRN_OK) {
+        set->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < plots.n; i++) {
+        trn_buffer picture = {0};
+        trn_faults faults = {0};
+        char name[64];
+        trn_status status = trn_plot_run(plots.list[i].script.text, "svg", &picture, &faults);
+        (void)snprintf(name, sizeof name, "%s.svg", plots.list[i].name);
+        if (status == TRN_OK)
+            add_file(set, name, &picture);
+        else if (status == TRN_E_MISSING)
+            (void)fprintf(stderr, "no plots: gnuplot is not installed\n");
+        else
+            (void)cli_faults(status, &faults, NULL);
+        trn_buffer_free(&picture);
+        trn_faults_free(&faults);
+        if (status == TRN_E_MISSING)
+            break;
+    }
+    trn_plots_free(&plots);
+}
+
+static cli_exit write_report(const cli_options *options, const trn_results *results)
+{
+    const char *folder = options->out.v[options->out.n - 1];
+    files *set = calloc(1, sizeof *set);
+    trn_faults faults = {0};
+    cli_exit code = CLI_DONE;
+    if (!set)
+        return CLI_FAILED;
+    add_tables(set, results);
+    add_plots(set, results);
+    trn_status status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
+    if (status == TRN_OK)
+        status = trn_files_write(folder, set->list, set->n, &faults);
+    if (status != TRN_OK) {
+        (void)cli_faults(status, &faults, NULL);
+        code = CLI_FAILED;
+    } else if (options->quiet.n == 0) {
+        (void)fprintf(stderr, "%zu files in %s\n", set->n, folder);
+    }
+    for (size_t i = 0; i < set->n; i++)
+        trn_buffer_free(&set->text[i]);
+    free(set);
+    trn_faults_free(&faults);
+    return code;
+}
+
+cli_exit cli_report(const cli_options *options)
+{
+    if (options->inputs.n != 1 || options->out.n == 0) {
+        (void)fprintf(stderr, "trunnion report: one case folder and --out DIR are expected\n");
+        return CLI_MISUSE;
+    }
+    cli_exit code = cli_refuse_case_folder(options->out.v[options->out.n - 1]);
+    if (code != CLI_DONE)
+        return code;
+    trn_machine *base = NULL;
+    trn_machine *machine = cli_case(options, options->inputs.v[0], &base, &code);
+    trn_results *results = machine ? cli_evaluate(machine, true, &code) : NULL;
+    if (results)
+        code = write_report(options, results);
+    trn_results_free(results);
+    trn_machine_free(machine);
+    trn_machine_free(base);
+    if (code == CLI_DONE) {
+        cli_caution(options, TRN_CAUTION_INTERVALS);
+        cli_caution(options, TRN_CAUTION_ALL);
+    }
+    return code;
+}
