@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Replays tests/published/*.csv through the catalogue. Each row names its source. */
+/* Replays the check files of tests/published/ through the catalogue. Each row names its source. */
 #include <criterion/criterion.h>
 #include <stdio.h>
 #include <string.h>
