@@ -6,6 +6,7 @@
 #include <trunnion.h>
 #include <trunnion/cautions.h>
 #include <trunnion/present.h>
+#include <trunnion/working.h>
 
 typedef enum cli_exit {
     CLI_DONE = 0,
@@ -93,6 +94,9 @@ trn_results *cli_evaluate(const trn_machine *machine, bool extras, cli_exit *cod
 
 /* Does a remark of the view say that a number is outside its validity? */
 bool cli_outside_validity(const trn_view *view, const trn_results *results);
+
+/* Prints the workings asked for with --working; refused where a result is not known. */
+cli_exit cli_working(const cli_options *options, const trn_machine *machine, unsigned wanted);
 
 cli_exit cli_new(const cli_options *options);
 cli_exit cli_check(const cli_options *options);

@@ -410,7 +410,7 @@ static const trn_view views[] = {
     VIEW("fit", "Does each shaft fit",
          "Over every position and the sweep of geometry.csv between them; cut: off both tubes and "
          "both guard tubes, `then` is the overlap that remains.",
-         fit_fields, fit),
+         fit_fields, fit, NULL),
     VIEW("joints", "Joints and shaft fit",
          "rpm, N.m, degrees, mm and h. in, out: joint angles; U: unevenness of the output; clear: push-in travel left; cover: overlap left. Lives are those of "
          "the needles against fatigue alone, an upper bound: dirt and poor "
