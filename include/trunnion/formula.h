@@ -105,6 +105,9 @@ void trn_formula_text(const trn_symbol *symbol, const trn_value *value, int digi
  * ends; NULL or "" accept every finite number. */
 bool trn_range_holds(const char *range, double x);
 
+/* Range text in words: "0 to below 90", "above 0"; nothing for NULL or "". */
+void trn_range_words(const char *range, trn_buffer *out);
+
 #ifdef __cplusplus
 }
 #endif

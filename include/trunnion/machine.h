@@ -265,6 +265,12 @@ typedef struct trn_machine {
 trn_status trn_machine_read(const char *folder, trn_faults *faults, trn_machine **out);
 void trn_machine_free(trn_machine *machine);
 
+/* One table alone, from a file of any name, into a case that has no other: `lives`, `samples`.
+ * Columns, units and ranges are checked, nothing is linked.
+ * Returned, Status: as trn_machine_read; TRN_E_UNKNOWN: there is no such table */
+trn_status trn_machine_read_table(const char *path, const char *table, trn_faults *faults,
+                                  trn_machine **out);
+
 /* A copy whose numbers can be changed; it has its own rows and shares the texts, so the
  * original must outlive it. NULL without memory. */
 trn_machine *trn_machine_copy(const trn_machine *machine);

@@ -50,6 +50,10 @@ const trn_table *trn_table_find(const char *name);
 /* machine.csv, one row whose columns are its quantities */
 const trn_table *trn_table_head(void);
 
+/* Header of a column as it is documented: `oil_volume [L]`, `teeth`. */
+void trn_column_header(const trn_column *column, trn_buffer *out);
+bool trn_column_has_unit(const trn_column *column);
+
 /* Column of a table by name, NULL if it has none. */
 const trn_column *trn_column_find(const trn_table *table, const char *name);
 

@@ -66,7 +66,16 @@ extern "C" {
     X(TRN_M_LOW_OIL, "LOW OIL: no starved film is modelled, the life is not to be trusted")      \
     X(TRN_M_MIN_LOAD, "load below the minimum: skidding, the life says nothing")                 \
     X(TRN_M_NO_BEARINGS, "no bearings given")                                                      \
-    X(TRN_M_WITHOUT, "without `$`")
+    X(TRN_M_WITHOUT, "without `$`")                                                                \
+    X(TRN_M_NOTHING_TURNS, "no position in which it turns: overlap and angle not judged")          \
+    X(TRN_M_CUT, "cut # mm off both tubes and both guard tubes")                                   \
+    X(TRN_M_CUT_FAILS, "# mm off both halves would give the clearance but not leave the overlap")  \
+    X(TRN_M_TOO_SHORT, "overlap # mm short of what is needed: no cut can mend that")               \
+    X(TRN_M_TURNS_ABOVE, "turns at # deg, above the limit under power: briefly, without load")     \
+    X(TRN_M_INSIDE, "angles stay inside the limit on the whole sweep of geometry.csv")             \
+    X(TRN_M_OUTSIDE, "no row of geometry.csv that turns is inside the angle limit")                \
+    X(TRN_M_LINK_STOP, "stop of the lift: lower links at # deg")                                   \
+    X(TRN_M_SWEEP_OPEN, "part of the sweep cannot be: the linkage does not close or a joint folds")
 
 typedef enum trn_remark_id {
 #define TRN_X(id, text) id,
@@ -159,16 +168,19 @@ typedef struct trn_bearing_row {
     size_t bearing;
     double speed_rpm, fr_n, fa_n, p_n, oil_temperature_c, kappa, e_c, a_iso, l10h_h, lnmh_h;
     double p_mean_n; /* mean torque: shock 1, no ripple, no shaft thrust */
+    double lnmh_low_h, lnmh_high_h; /* 10 and 90 % of draws, over the duty only */
     trn_remarks remarks;
 } trn_bearing_row;
 
 typedef struct trn_gearbox_row {
     double l10h_h, lnmh_h, reliability_pct;
+    double lnmh_low_h, lnmh_high_h, reliability_low_pct, reliability_high_pct; /* of draws */
     size_t weakest; /* bearing, TRN_NONE */
     trn_remarks remarks;
 } trn_gearbox_row;
 
 typedef struct trn_point_row trn_point_row; /* interval_rows.h */
+typedef struct trn_fit_row trn_fit_row;     /* lift.h */
 
 typedef struct trn_results {
     const trn_machine *machine;
@@ -183,8 +195,11 @@ typedef struct trn_results {
     trn_bearing_row *bearings;     /* [condition * bearings + bearing], then over the duty */
     trn_gearbox_row *gearboxes;
     trn_point_row *points;
+    trn_fit_row *fits; /* one a shaft */
+    size_t fits_count; /* 0 until evaluated */
     struct trn_duty_state *states; /* room for the duty as a point sees it */
     struct trn_extras *extras;     /* NULL until trn_study_extras */
+    struct trn_draws *draws;       /* NULL until trn_study_draws */
 } trn_results;
 
 trn_results *trn_results_new(const trn_machine *machine);
@@ -196,7 +211,8 @@ typedef enum trn_wanted {
     TRN_WANT_LIVES = 4,
     TRN_WANT_INTERVALS = 8,
     TRN_WANT_CONTACTS = 16, /* of the teeth; nothing else needs them */
-    TRN_WANT_ALL = 31
+    TRN_WANT_FIT = 32,      /* of the shafts over their whole sweep; nothing else needs it */
+    TRN_WANT_ALL = 63
 } trn_wanted;
 
 /* Evaluates a case. `results` was made by trn_results_new for a machine of the same shape (a

@@ -3,10 +3,13 @@
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <trunnion/csv_write.h>
 
 #include "cli.h"
+
+enum { TERMINAL_WIDTH = 100 };
 
 static size_t subject_length(const char *name)
 {
@@ -79,7 +82,10 @@ static void show_symbol(const trn_symbol *s, bool input, trn_buffer *out)
         trn_buffer_print(&kind, "  default %s", s->fallback);
     else if (input && s->fallback)
         trn_buffer_add(&kind, "  may be left out");
-    trn_buffer_print(out, " %s\n                       %s\n", kind.text ? kind.text : "", s->what);
+    trn_buffer_add(out, " ");
+    trn_text_wrap(kind.text ? kind.text : "", 23, 23, TERMINAL_WIDTH, out);
+    trn_buffer_add(out, "                       ");
+    trn_text_wrap(s->what, 23, 23, TERMINAL_WIDTH, out);
     trn_buffer_free(&kind);
 }
 
@@ -87,7 +93,13 @@ static void indent_lines(const char *text, trn_buffer *out)
 {
     for (const char *p = text; *p;) {
         size_t n = strcspn(p, "\n");
-        trn_buffer_print(out, "  %.*s\n", (int)n, p);
+        char *line = trn_text_copy_n(p, n);
+        trn_buffer_add(out, "  ");
+        if (line)
+            trn_text_wrap(line, 2, 4, TERMINAL_WIDTH, out);
+        else
+            out->failed = true;
+        free(line);
         p += n + (p[n] == '\n');
     }
 }
@@ -101,9 +113,12 @@ static void show_sources(const char *keys, trn_buffer *out)
         size_t n = strcspn(p, ";");
         size_t key = strcspn(p, " ;(");
         const trn_source *source = trn_source_find(p, key);
-        trn_buffer_print(out, "  %.*s%s%s%s%s\n", (int)n, p, source ? ": " : "",
-                         source ? source->text : "", source ? ", " : "",
+        trn_buffer line = {0};
+        trn_buffer_print(&line, "%.*s%s%s%s%s", (int)n, p, source ? ": " : "",
+                         source ? source->text : "", source ? "; standing: " : "",
                          source ? source->standing : "");
+        indent_lines(line.text ? line.text : "", out);
+        trn_buffer_free(&line);
         p += n;
     }
 }

@@ -39,6 +39,54 @@ static void row_cells(const trn_results *r, const trn_point_row *row, trn_grid *
     trn_grid_add(grid, times);
 }
 
+static const char medians_only[] = "; medians only, no margin";
+
+/* Reason and notes of a row; what every row would repeat is said once under the table. */
+static void reason_text(const trn_point_row *row, trn_buffer *out)
+{
+    size_t n = strlen(row->reason);
+    size_t tail = sizeof medians_only - 1;
+    if (n >= tail && strcmp(row->reason + n - tail, medians_only) == 0)
+        n -= tail;
+    trn_buffer_add_n(out, row->reason, n);
+    if (!isnan(row->first_change_h) && row->first_change_h < row->recommended_h)
+        trn_buffer_print(out, "; first change of a new or rebuilt box at %.3g h",
+                         row->first_change_h);
+    if (row->remarks.n > 0) {
+        trn_buffer_add(out, ". Note: ");
+        trn_remarks_text(&row->remarks, out);
+    }
+}
+
+/* Points with the same reason share one paragraph. */
+static void print_reasons(const trn_results *r, size_t width, trn_buffer *out)
+{
+    size_t n = r->machine->points_count;
+    for (size_t i = 0; i < n; i++) {
+        trn_buffer mine = {0};
+        trn_buffer label = {0};
+        bool told = false;
+        reason_text(&r->points[i], &mine);
+        for (size_t k = 0; k < n && !told; k++) {
+            trn_buffer other = {0};
+            reason_text(&r->points[k], &other);
+            bool same = mine.text && other.text && strcmp(mine.text, other.text) == 0;
+            told = same && k < i;
+            if (same && k >= i)
+                trn_buffer_print(&label, "%s%zu", label.length ? ", " : "", k + 1);
+            trn_buffer_free(&other);
+        }
+        if (!told && label.text && mine.text) {
+            trn_buffer_add(&label, ": ");
+            trn_buffer_add(&label, mine.text);
+            trn_text_wrap(label.text, 0, 4, width, out);
+        }
+        out->failed = out->failed || mine.failed || label.failed;
+        trn_buffer_free(&mine);
+        trn_buffer_free(&label);
+    }
+}
+
 void trn_intervals_table(const trn_results *r, size_t width, trn_buffer *out)
 {
     const trn_machine *m = r->machine;
@@ -55,25 +103,11 @@ void trn_intervals_table(const trn_results *r, size_t width, trn_buffer *out)
     trn_grid_print(&grid, right, out);
     trn_buffer_add(out, "\nhours of turning PTO. manual: as the operator's manual says; duty: what "
                         "this use allows;\ncaution: the same with a margin for what is not known; "
-                        "do every: on the service clock.\n\n");
-    for (size_t i = 0; i < m->points_count; i++) {
-        const trn_point_row *row = &r->points[i];
-        char label[24];
-        int n = snprintf(label, sizeof label, "%4zu  ", i + 1);
-        trn_buffer line = {0};
-        trn_buffer_add(&line, row->reason);
-        if (!isnan(row->first_change_h) && row->first_change_h < row->recommended_h)
-            trn_buffer_print(&line, "; first change of a new or rebuilt box at %.3g h",
-                             row->first_change_h);
-        if (row->remarks.n > 0) {
-            trn_buffer_add(&line, ". Note: ");
-            trn_remarks_text(&row->remarks, &line);
-        }
-        trn_buffer_add(out, label);
-        trn_text_wrap(line.text ? line.text : "", n > 0 ? (size_t)n : 0, 6, width, out);
-        out->failed = out->failed || line.failed;
-        trn_buffer_free(&line);
-    }
+                        "do every: on the service clock.\n");
+    if (strstr(r->points[0].reason, medians_only))
+        trn_buffer_add(out, "Medians only, no margin: caution is the same as duty.\n");
+    trn_buffer_add(out, "\n");
+    print_reasons(r, width, out);
     out->failed = out->failed || grid.failed;
     trn_grid_free(&grid);
 }

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One evaluation of a case, part by part. */
+#include <trunnion/lift.h>
+
 #include "study.h"
 
 trn_status trn_study_evaluate(const trn_machine *machine, unsigned wanted, trn_results *results,
@@ -7,6 +9,8 @@ trn_status trn_study_evaluate(const trn_machine *machine, unsigned wanted, trn_r
 {
     results->machine = machine;
     trn_study_joints(machine, results, trace);
+    if (wanted & TRN_WANT_FIT)
+        trn_study_fit(machine, results, trace);
     if (wanted & (TRN_WANT_HEAT | TRN_WANT_LIVES | TRN_WANT_INTERVALS | TRN_WANT_CONTACTS)) {
         trn_study_loads(machine, results, trace);
         trn_study_heat(machine, results, trace);

@@ -4,8 +4,10 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <trunnion/draws.h>
 #include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
+#include <trunnion/lift.h>
 #include <trunnion/study.h>
 
 static const char *const remark_texts[] = {
@@ -130,9 +132,10 @@ static bool make_rows(trn_results *r, const trn_machine *m)
     r->bearings = calloc((states + 1) * m->bearings_count + 1, sizeof *r->bearings);
     r->gearboxes = calloc(m->gearboxes_count + 1, sizeof *r->gearboxes);
     r->points = calloc(m->points_count + 1, sizeof *r->points);
+    r->fits = calloc(m->shafts_count + 1, sizeof *r->fits);
     r->states = calloc(states + 1, sizeof *r->states);
-    return r->states && r->joints && r->gears && r->loads && r->loads_mean && r->heat && r->bearings &&
-           r->gearboxes && r->points;
+    return r->states && r->joints && r->gears && r->loads && r->loads_mean && r->heat &&
+           r->bearings && r->gearboxes && r->points && r->fits;
 }
 
 trn_results *trn_results_new(const trn_machine *machine)
@@ -158,8 +161,10 @@ void trn_results_free(trn_results *results)
     free(results->bearings);
     free(results->gearboxes);
     free(results->points);
+    free(results->fits);
     free(results->states);
     trn_extras_free(results->extras);
+    trn_draws_free(results->draws);
     free(results);
 }
 

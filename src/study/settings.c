@@ -57,48 +57,84 @@ static trn_status from_slopes(const trn_machine *m, const trn_position *p, trn_s
     return status;
 }
 
-/* Length and joint angles (signed) of a row of dimensions. */
-static trn_status dimension_step(const trn_geometry *g, double *length, double *beta1,
-                                 double *beta2, trn_trace *trace)
+/* The dimensions that a layout takes, with their names, in the order of its formula. */
+typedef struct dimension {
+    const char *name;
+    size_t offset;
+} dimension;
+
+#define OF(member) {#member, offsetof(trn_geometry, member)}
+static const dimension hitch_takes[] = {OF(x), OF(z), OF(pitch)};
+static const dimension drawbar_takes[] = {OF(x), OF(y), OF(psi)};
+static const dimension wing_takes[] = {OF(a), OF(h1), OF(b), OF(h2), OF(tau)};
+static const dimension linkage_takes[] = {
+    OF(lower_x), OF(lower_z), OF(lower_link), OF(upper_x), OF(upper_z), OF(upper_link),
+    OF(mast),    OF(joint_x), OF(joint_z),    OF(input_d), OF(input_e), OF(link_angle)};
+#undef OF
+
+typedef struct layout {
+    trn_step_id step;
+    const dimension *takes;
+    size_t count;
+    size_t angles; /* place of beta1 among the outputs, after the length */
+} layout;
+
+#define ROW(step, takes, angles) {step, takes, sizeof takes / sizeof takes[0], angles}
+static const layout layouts[] = {
+    [TRN_HITCH] = ROW(TRN_STEP_SHAFT_HITCH, hitch_takes, 1),
+    [TRN_DRAWBAR] = ROW(TRN_STEP_SHAFT_DRAWBAR, drawbar_takes, 1),
+    [TRN_WING] = ROW(TRN_STEP_SHAFT_WING, wing_takes, 1),
+    [TRN_LINKAGE] = ROW(TRN_STEP_SHAFT_LINKAGE, linkage_takes, 2), /* L, pitch, beta1, beta2 */
+};
+#undef ROW
+
+static double dimension_value(const trn_geometry *g, const dimension *d)
 {
-    double out[8];
-    trn_status status = TRN_E_MISSING;
-    size_t first = 0;
-    switch (g->layout) {
-    case TRN_HITCH: {
-        double in[] = {g->x, g->z, g->pitch};
-        status = trn_step(trace, TRN_STEP_SHAFT_HITCH, in, out);
-        break;
-    }
-    case TRN_DRAWBAR: {
-        double in[] = {g->x, g->y, g->psi};
-        status = trn_step(trace, TRN_STEP_SHAFT_DRAWBAR, in, out);
-        break;
-    }
-    case TRN_WING: {
-        double in[] = {g->a, g->h1, g->b, g->h2, g->tau};
-        status = trn_step(trace, TRN_STEP_SHAFT_WING, in, out);
-        break;
-    }
-    case TRN_LINKAGE: {
-        double in[] = {g->lower_x,    g->lower_z, g->lower_link, g->upper_x,
-                       g->upper_z,    g->upper_link, g->mast,    g->joint_x,
-                       g->joint_z,    g->input_d, g->input_e,    g->link_angle};
-        status = trn_step(trace, TRN_STEP_SHAFT_LINKAGE, in, out);
-        /* outputs: L, pitch, beta1, beta2, beta_e */
-        out[1] = status < 0 ? NAN : out[2];
-        out[2] = status < 0 ? NAN : out[3];
-        break;
-    }
-    default:
-        break;
-    }
+    double value = NAN;
+    memcpy(&value, (const char *)g + d->offset, sizeof value);
+    return value;
+}
+
+trn_status trn_geometry_layout(const trn_geometry *g, double *length, double *beta1,
+                               double *beta2, trn_trace *trace)
+{
+    double in[TRN_INPUTS_MAX];
+    double out[TRN_OUTPUTS_MAX];
+    if (g->layout < TRN_HITCH || g->layout > TRN_LINKAGE)
+        return TRN_E_MISSING;
+    const layout *l = &layouts[g->layout];
+    for (size_t i = 0; i < l->count; i++)
+        in[i] = dimension_value(g, &l->takes[i]);
+    trn_status status = trn_step(trace, l->step, in, out);
     if (status >= 0) {
-        *length = out[first];
-        *beta1 = out[first + 1];
-        *beta2 = out[first + 2];
+        *length = out[0];
+        *beta1 = out[l->angles];
+        *beta2 = out[l->angles + 1];
     }
     return status;
+}
+
+const char *trn_geometry_missing(const trn_geometry *g)
+{
+    if (g->layout < TRN_HITCH || g->layout > TRN_LINKAGE)
+        return "layout";
+    for (size_t i = 0; i < layouts[g->layout].count; i++)
+        if (isnan(dimension_value(g, &layouts[g->layout].takes[i])))
+            return layouts[g->layout].takes[i].name;
+    return NULL;
+}
+
+void trn_geometry_between(const trn_geometry *a, const trn_geometry *b, double share,
+                          trn_geometry *out)
+{
+    const layout *l = &layouts[a->layout];
+    *out = *a;
+    for (size_t i = 0; i < l->count; i++) {
+        double from = dimension_value(a, &l->takes[i]);
+        double to = dimension_value(b, &l->takes[i]);
+        double value = (1 - share) * from + share * to;
+        memcpy((char *)out + l->takes[i].offset, &value, sizeof value);
+    }
 }
 
 static trn_status from_dimensions(const trn_machine *m, const trn_geometry *g, trn_setting *s,
@@ -108,7 +144,7 @@ static trn_status from_dimensions(const trn_machine *m, const trn_geometry *g, t
     double length = NAN;
     double beta1 = NAN;
     double beta2 = NAN;
-    trn_status status = dimension_step(g, &length, &beta1, &beta2, trace);
+    trn_status status = trn_geometry_layout(g, &length, &beta1, &beta2, trace);
     if (status < 0)
         return status;
     double in[] = {fabs(beta1), fabs(beta2), shaft->yoke_error};
@@ -175,10 +211,14 @@ void trn_setting_evaluate(const trn_machine *m, trn_setting *s, trn_trace *trace
             compare(m, s, trace);
     } else {
         const trn_geometry *g = dimension_row(m, s);
+        const char *missing = trn_geometry_missing(g);
         s->pto_on = g->pto_on == 1;
-        status = from_dimensions(m, g, s, trace);
+        status = missing ? TRN_E_MISSING : from_dimensions(m, g, s, trace);
+        if (missing)
+            trn_remark_add(&s->remarks, TRN_M_WITHOUT, missing, 0);
     }
     s->known = status >= 0;
-    trn_remark_status(&s->remarks, status);
+    if (status != TRN_E_MISSING) /* what is missing has been named */
+        trn_remark_status(&s->remarks, status);
     fit(m, s, trace);
 }
