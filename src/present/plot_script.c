@@ -208,7 +208,7 @@ void plot_begin(const plot_canvas *c, const char *title)
         "quote = sprintf('%%c', 39)\n"
         "set encoding utf8\n"
         "if (format eq 'png') set terminal pngcairo noenhanced size %d,%d font 'sans-serif,13' "
-        "fontscale 1.5 linewidth 2 pointscale 2 background '#ffffff'\n"
+        "fontscale 1.5 linewidth 2 pointscale 3 background '#ffffff'\n"
         "if (format eq 'svg') set terminal svg noenhanced size %d,%d font 'sans-serif,13' "
         "background '#ffffff'\n"
         "set output 'plot'\n"
