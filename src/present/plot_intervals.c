@@ -85,8 +85,11 @@ static void find(const trn_results *r, const trn_point_row **list, trn_buffer *t
                      plot_name_of(r->machine->points[most->point].point).text,
                      plot_number_of(most->recommended_h, 3).text,
                      plot_number_of(most->manual_h, 3).text);
-    if (most->governed_by != TRN_CAUSE_NONE)
-        trn_buffer_print(title, " (%s)", trn_cause_word(most->governed_by));
+    /* the year is shorter than the interval: what made the interval short comes second */
+    trn_cause cause =
+        most->governed_by == TRN_CAUSE_CALENDAR ? most->second_limit : most->governed_by;
+    if (cause != TRN_CAUSE_NONE)
+        trn_buffer_print(title, " (%s)", trn_cause_word(cause));
 }
 
 /* ---- picture ------------------------------------------------------------------------------ */
@@ -186,7 +189,7 @@ static void draw(const trn_results *r, const trn_point_row **list, const char *t
         plot_row(&c, &rows, i, name, text.text ? text.text : "");
         trn_buffer_free(&text);
         if (list[i]->nominal_h > range.high || list[i]->at_risk_h > range.high)
-            plot_label(&c, c.right + 5, c.top + rows.pitch * (int)i + rows.pitch / 2, "left", ">");
+            plot_label(&c, c.right + 8, c.top + rows.pitch * (int)i + rows.pitch / 2, "left", ">");
     }
     plot_hours_axis(&c, range, range.high, NULL, 0);
     data(list, n, range, caution, out);

@@ -301,7 +301,7 @@ void plot_below(const plot_canvas *c, const char *text)
 plot_canvas plot_rows_canvas(const plot_rows *rows, const char *title, trn_buffer *out)
 {
     int names = plot_text_width(rows->name_columns) + 2 * MARGIN;
-    int texts = plot_text_width(rows->text_columns) + 2 * MARGIN;
+    int texts = plot_text_width(rows->text_columns) + 3 * MARGIN;
     plot_canvas c = {.out = out, .width = names + texts > 400 ? 960 : 800};
     c.left = names;
     c.right = c.width - texts;
@@ -330,7 +330,7 @@ void plot_row(const plot_canvas *c, const plot_rows *rows, size_t i, const char 
     /* leads the eye from the name to its marks */
     line(c, c->left, y, c->right, y, "lw 0.7 dt (1,4) lc rgb '" PLOT_GREY "' back");
     if (text[0])
-        plot_label(c, c->right + MARGIN, y, "left", text);
+        plot_label(c, c->right + 2 * MARGIN, y, "left", text);
 }
 
 /* ---- hours -------------------------------------------------------------------------------- */
