@@ -36,6 +36,9 @@ typedef struct cli_texts {
     X(working, "working", "RESULT", "joints heat bearings intervals",                            \
       "shows how a result came about, as heat.dry.centre.oil_temperature")                       \
     X(draws, "draws", "N", "intervals report", "draws of the uncertainty study; 0: medians only") \
+    X(seed, "seed", "S", "intervals report", "another set of draws; 1")                          \
+    X(jobs, "jobs", "N", "intervals report", "threads; as many as cores. Results do not change") \
+    X(plain, "plain", NULL, "intervals report", "plain draws instead of shifted Sobol points")   \
     X(slope, "slope", "B", "lives", "adds a row at this slope; needed where nothing failed")      \
     X(confidence, "confidence", "%", "lives", "confidence of the limits, two-sided; 95")         \
     X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \
@@ -104,6 +107,10 @@ void cli_caution(const cli_options *options, trn_caution caution);
 
 /* Everything evaluated; extras: with the series too. NULL with *code where that fails. */
 trn_results *cli_evaluate(const trn_machine *machine, bool extras, cli_exit *code);
+
+/* The same with the draws that the options ask for. */
+trn_results *cli_evaluate_drawn(const cli_options *options, const trn_machine *machine,
+                                bool extras, cli_exit *code);
 
 /* Does a remark of the view say that a number is outside its validity? */
 bool cli_outside_validity(const trn_view *view, const trn_results *results);
