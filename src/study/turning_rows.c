@@ -7,7 +7,9 @@
 #include <trunnion/clock.h>
 #include <trunnion/interval_rows.h>
 
+#include "draws_inside.h"
 #include "heat_box.h"
+#include "parallel.h"
 #include "service_points.h"
 #include "study.h"
 
@@ -20,6 +22,8 @@ typedef struct probe {
     trn_duty_state *states, *changed;
     const trn_interval_settings *settings;
     trn_heat_parts *parts;
+    double *warmer_c; /* rise of the modelled oil under another power */
+    trn_draw_room room;
 } probe;
 
 /* Modelled oil temperature of a state under `factor` times the power: the losses' loads and the
@@ -49,6 +53,21 @@ static double warmer(const probe *p, size_t state, double factor)
     return result.T_k - 273.15;
 }
 
+/* T_q of the same draws. */
+static double at_risk(probe *p, double v, unsigned use)
+{
+    trn_draw_change change = {.id = p->quantity, .v = v};
+    if (p->quantity == TRN_TURN_POWER) {
+        for (size_t i = 0; i < p->n; i++)
+            p->warmer_c[i] = p->states[i].oil_measured || isnan(p->states[i].oil_c)
+                                 ? 0
+                                 : p->changed[i].oil_c - p->states[i].oil_c;
+        change.warmer_c = p->warmer_c;
+    }
+    trn_draws_of_point(p->r, p->point, &p->sp, p->states, use, TRN_DRAWS, 0, &change, &p->room);
+    return trn_draws_risk_quantile(p->r, &p->room);
+}
+
 static double interval_at(double v, void *context)
 {
     probe *p = context;
@@ -61,7 +80,7 @@ static double interval_at(double v, void *context)
     trn_nominal nominal;
     if (trn_point_nominal(&sp, p->changed, p->n, p->settings, NULL, &nominal) < 0)
         return NAN;
-    return nominal.life_h;
+    return p->r->draws ? at_risk(p, v, nominal.use) : nominal.life_h;
 }
 
 static void rows_of_point(probe *p, trn_clock clock, trn_turning_row *rows)
@@ -89,34 +108,73 @@ static void rows_of_point(probe *p, trn_clock clock, trn_turning_row *rows)
     }
 }
 
+typedef struct turning_run {
+    const trn_results *r;
+    probe probes[TRN_JOBS_MAX];
+    trn_clock clock;
+    const size_t *points;
+    trn_turning_row *rows;
+} turning_run;
+
+static void run_point(void *context, unsigned worker, size_t item)
+{
+    turning_run *run = context;
+    probe *p = &run->probes[worker];
+    p->point = run->points[item];
+    rows_of_point(p, run->clock, &run->rows[item * TRN_TURNS]);
+}
+
+static bool probe_make(const trn_results *r, const trn_interval_settings *settings, probe *p)
+{
+    size_t n = r->machine->duty_count;
+    *p = (probe){.r = r, .n = n, .settings = settings};
+    p->states = calloc(n + 1, sizeof *p->states);
+    p->changed = calloc(n + 1, sizeof *p->changed);
+    p->warmer_c = calloc(n + 1, sizeof *p->warmer_c);
+    p->parts = malloc(sizeof *p->parts);
+    bool room = !r->draws || trn_draw_room_make(r->draws, n, &p->room);
+    return room && p->states && p->changed && p->warmer_c && p->parts;
+}
+
+static void probe_free(probe *p)
+{
+    free(p->states);
+    free(p->changed);
+    free(p->warmer_c);
+    free(p->parts);
+    trn_draw_room_free(&p->room);
+}
+
 bool trn_turning_rows(const trn_results *r, trn_turning_row **out, size_t *count)
 {
     const trn_machine *m = r->machine;
     trn_interval_settings settings;
     trn_interval_settings_default(&settings);
-    trn_clock clock = {m->head.service_clock.v, m->head.service_clock.n};
-    probe p = {.r = r, .n = m->duty_count, .settings = &settings};
-    p.states = calloc(m->duty_count + 1, sizeof *p.states);
-    p.changed = calloc(m->duty_count + 1, sizeof *p.changed);
-    p.parts = malloc(sizeof *p.parts);
+    turning_run *run = calloc(1, sizeof *run);
+    size_t *points = calloc(m->points_count + 1, sizeof *points);
     trn_turning_row *rows = calloc(m->points_count * TRN_TURNS + 1, sizeof *rows);
-    bool whole = p.states && p.changed && p.parts && rows;
+    bool whole = run && points && rows;
     size_t n = 0;
-    for (size_t i = 0; whole && i < m->points_count; i++) {
-        if (m->points[i].task == TRN_TASK_CHECK_OIL)
-            continue;
-        p.point = i;
-        rows_of_point(&p, clock, &rows[n]);
-        n += TRN_TURNS;
-    }
-    free(p.states);
-    free(p.changed);
-    free(p.parts);
-    if (!whole) {
+    for (size_t i = 0; whole && i < m->points_count; i++)
+        if (m->points[i].task != TRN_TASK_CHECK_OIL)
+            points[n++] = i;
+    unsigned jobs = trn_jobs(r->draws ? r->draws->plan.jobs : 1, n);
+    for (unsigned i = 0; whole && i < jobs; i++)
+        whole = probe_make(r, &settings, &run->probes[i]);
+    if (whole) {
+        run->r = r;
+        run->clock = (trn_clock){m->head.service_clock.v, m->head.service_clock.n};
+        run->points = points;
+        run->rows = rows;
+        trn_parallel(jobs, &(trn_parallel_task){.n = n, .run = run_point, .context = run});
+        *out = rows;
+        *count = n * TRN_TURNS;
+    } else {
         free(rows);
-        return false;
     }
-    *out = rows;
-    *count = n;
-    return true;
+    for (unsigned i = 0; run && i < jobs; i++)
+        probe_free(&run->probes[i]);
+    free(points);
+    free(run);
+    return whole;
 }
