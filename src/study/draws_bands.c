@@ -49,6 +49,8 @@ static bool sit(const bands_run *run, seat *s)
 {
     s->machine = trn_machine_copy(run->r->machine);
     s->results = s->machine ? trn_results_new(s->machine) : NULL;
+    if (s->results)
+        s->results->machine = s->machine;
     s->code = calloc(run->r->machine->gearboxes_count + 1, sizeof *s->code);
     return s->results && s->code;
 }
