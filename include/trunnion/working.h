@@ -12,11 +12,11 @@ extern "C" {
 #endif
 
 /* A result: `file.keys.column`, as heat.dry.centre.oil_temperature. */
-typedef struct trn_address {
+typedef struct trn_working_place {
     const trn_view *view;
     size_t row;
     const trn_field *field; /* NULL: every column of the row that has a chain */
-} trn_address;
+} trn_working_place;
 
 /* Finds the result that a text names. The key `all` and the column may be left out; a point with
  * one task needs no task.
@@ -24,11 +24,11 @@ typedef struct trn_address {
  * Returned: out
  * Status:   TRN_E_USAGE (no such file or column: whatever the case), TRN_E_INPUT (no such row in
  *           this case); why names the nearest right ones. */
-trn_status trn_address_parse(const trn_results *results, const char *text, trn_address *out,
+trn_status trn_working_find(const trn_results *results, const char *text, trn_working_place *out,
                              trn_buffer *why);
 
 /* The address in full; parsing it gives the same address. */
-void trn_address_text(const trn_results *results, const trn_address *address, trn_buffer *out);
+void trn_working_place_text(const trn_results *results, const trn_working_place *address, trn_buffer *out);
 
 /* What trn_study_evaluate must be asked for before a result of the file can be worked; 0 where
  * the file has no chains (or is none). Looks at the text up to its first point only. */
@@ -68,7 +68,7 @@ enum { TRN_WORKING_ENDS_MAX = 24 };
 
 typedef struct trn_working {
     const trn_results *results;
-    trn_address address;
+    trn_working_place address;
     trn_working_step *steps; /* in order; numbers of people are one more */
     size_t count;
     trn_working_end ends[TRN_WORKING_ENDS_MAX];
@@ -81,7 +81,7 @@ typedef struct trn_working {
  * Returned: *out, to be freed with trn_working_free
  * Status:   TRN_E_MEMORY (also where the trace is not whole) */
 trn_status trn_working_make(const trn_results *results, const trn_trace *trace,
-                            const trn_address *address, trn_working **out);
+                            const trn_working_place *address, trn_working **out);
 void trn_working_free(trn_working *working);
 
 /* Number of the step that a note has in a working, from 1; 0: none. */

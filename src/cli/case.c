@@ -7,39 +7,63 @@
 
 enum { TERMINAL_WIDTH = 100 };
 
-trn_machine *cli_case(const cli_options *options, const char *folder, trn_machine **base,
-                      cli_exit *code)
+trn_machine *cli_case_read(const char *folder, cli_exit *code)
 {
     trn_faults faults = {0};
-    trn_machine *changed = NULL;
-    *base = NULL;
-    trn_status status = trn_machine_read(folder, &faults, base);
-    if (status == TRN_OK && !(changed = trn_machine_copy(*base)))
-        status = TRN_E_MEMORY;
-    for (size_t i = 0; status == TRN_OK && i < options->scenario.n; i++)
-        status = trn_machine_scenario(changed, options->scenario.v[i], &faults);
-    for (size_t i = 0; status == TRN_OK && i < options->set.n; i++) {
-        const char *equals = strchr(options->set.v[i], '=');
-        char path[512];
-        size_t n = equals ? (size_t)(equals - options->set.v[i]) : 0;
-        if (!equals || n >= sizeof path) {
-            trn_fault_add(&faults, "--set", 0, NULL, "`%s`: write PATH=VALUE", options->set.v[i]);
-            status = TRN_E_INPUT;
-            break;
-        }
-        memcpy(path, options->set.v[i], n);
-        path[n] = '\0';
-        status = trn_machine_set(changed, path, equals + 1, "--set", &faults);
+    trn_machine *base = NULL;
+    trn_status status = trn_machine_read(folder, &faults, &base);
+    if (status != TRN_OK)
+        *code = cli_faults(status, &faults, NULL);
+    trn_faults_free(&faults);
+    return base;
+}
+
+static trn_status set_one(trn_machine *machine, const char *text, trn_faults *faults)
+{
+    const char *equals = strchr(text, '=');
+    char path[512];
+    size_t n = equals ? (size_t)(equals - text) : 0;
+    if (!equals || n >= sizeof path) {
+        trn_fault_add(faults, "--set", 0, NULL, "`%s`: write PATH=VALUE", text);
+        return TRN_E_INPUT;
     }
-    if (status == TRN_OK && (options->set.n > 0 || options->scenario.n > 0))
+    memcpy(path, text, n);
+    path[n] = '\0';
+    return trn_machine_set(machine, path, equals + 1, "--set", faults);
+}
+
+trn_machine *cli_case_change(const cli_options *options, const trn_machine *base,
+                             const char *const *scenarios, size_t count, cli_exit *code)
+{
+    trn_faults faults = {0};
+    trn_machine *changed = trn_machine_copy(base);
+    trn_status status = changed ? TRN_OK : TRN_E_MEMORY;
+    for (size_t i = 0; status == TRN_OK && i < count; i++)
+        status = trn_machine_scenario(changed, scenarios[i], &faults);
+    for (size_t i = 0; status == TRN_OK && i < options->set.n; i++)
+        status = set_one(changed, options->set.v[i], &faults);
+    if (status == TRN_OK && (options->set.n > 0 || count > 0))
         status = trn_machine_link(changed, &faults);
     if (status != TRN_OK) {
         *code = cli_faults(status, &faults, NULL);
         trn_machine_free(changed);
-        trn_machine_free(*base);
-        changed = *base = NULL;
+        changed = NULL;
     }
     trn_faults_free(&faults);
+    return changed;
+}
+
+trn_machine *cli_case(const cli_options *options, const char *folder, trn_machine **base,
+                      cli_exit *code)
+{
+    *base = cli_case_read(folder, code);
+    trn_machine *changed = *base ? cli_case_change(options, *base, options->scenario.v,
+                                                   options->scenario.n, code)
+                                 : NULL;
+    if (!changed) {
+        trn_machine_free(*base);
+        *base = NULL;
+    }
     return changed;
 }
 

@@ -26,9 +26,13 @@ typedef struct cli_texts {
 /* X(member, --option, argument or NULL, commands that take it, what it does)
  * commands: names parted by blanks, "case" for all that take a case, "all" */
 #define CLI_OPTIONS(X)                                                                           \
-    X(set, "set", "PATH=VALUE", "case", "changes a quantity of the case; may stand several times") \
-    X(scenario, "scenario", "NAME", "case", "applies a scenario of scenarios.csv")               \
-    X(out, "out", "DIR", "joints heat bearings intervals report", "writes files instead")        \
+    X(set, "set", "PATH=VALUE", "case prove", "changes a quantity of the case; may stand several times") \
+    X(scenario, "scenario", "NAME", "case prove", "applies a scenario of scenarios.csv")               \
+    X(out, "out", "DIR", "joints heat bearings intervals report sweep compare", "writes files instead") \
+    X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
+      "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
+    X(show, "show", "RESULT", "sweep compare",                                                   \
+      "follows a result, as heat.dry.centre.oil_temperature; may stand several times")           \
     X(working, "working", "RESULT", "joints heat bearings intervals",                            \
       "shows how a result came about, as heat.dry.centre.oil_temperature")                       \
     X(draws, "draws", "N", "intervals report", "draws of the uncertainty study; 0: medians only") \
@@ -40,6 +44,8 @@ typedef struct cli_texts {
     X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \
     X(residual_oil, "residual-oil", "%", "samples", "old oil that stays behind at a change; 10") \
     X(limits, "limits", "FILE", "samples", "own limits, a table element,limit [ppm]")            \
+    X(the_case, "case", "CASE", "prove",                                                         \
+      "judges rows whose formula is the address of a result of this case")                       \
     X(strict, "strict", NULL, "case formula", "exit 4 where a result lies outside its validity") \
     X(csv, "csv", NULL, "all", "CSV, also on a terminal")                                        \
     X(table, "table", NULL, "all", "a table for reading, also into a pipe")                      \
@@ -88,6 +94,13 @@ trn_machine *cli_case(const cli_options *options, const char *folder, trn_machin
  * number); out untouched where none was given; misuse is said on stderr. */
 cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
                     const char *unit, const char *range, double *out);
+/* The same in two steps: the case as its tables have it, and a copy with scenarios and --set. */
+trn_machine *cli_case_read(const char *folder, cli_exit *code);
+trn_machine *cli_case_change(const cli_options *options, const trn_machine *base,
+                             const char *const *scenarios, size_t count, cli_exit *code);
+
+/* Refuses a folder of results that holds a case. */
+cli_exit cli_refuse_case_folder(const char *folder);
 
 /* A caution on stderr, wrapped; not with --quiet. */
 void cli_caution(const cli_options *options, trn_caution caution);
@@ -114,6 +127,8 @@ cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
 cli_exit cli_lives(const cli_options *options);
 cli_exit cli_samples(const cli_options *options);
+cli_exit cli_sweep(const cli_options *options);
+cli_exit cli_compare(const cli_options *options);
 cli_exit cli_formula(const cli_options *options);
 cli_exit cli_prove(const cli_options *options);
 

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <trunnion/file.h>
+#include <trunnion/plot.h>
 
 #include "cli.h"
 
@@ -63,7 +64,7 @@ cli_exit cli_intervals(const cli_options *options)
 
 /* ---- report --------------------------------------------------------------------------------- */
 
-static cli_exit refuse_case_folder(const char *folder)
+cli_exit cli_refuse_case_folder(const char *folder)
 {
     char path[4096];
     int n = snprintf(path, sizeof path, "%s/machine.csv", folder);
@@ -115,6 +116,34 @@ static void add_tables(files *set, const trn_results *results)
     }
 }
 
+/* Pictures beside the tables; a report without gnuplot is a report all the same. */
+static void add_plots(files *set, const trn_results *results)
+{
+    trn_plots plots;
+    if (trn_plots_for_report(results, &plots) != TRN_OK) {
+        set->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < plots.n; i++) {
+        trn_buffer picture = {0};
+        trn_faults faults = {0};
+        char name[64];
+        trn_status status = trn_plot_run(plots.list[i].script.text, "svg", &picture, &faults);
+        (void)snprintf(name, sizeof name, "%s.svg", plots.list[i].name);
+        if (status == TRN_OK)
+            add_file(set, name, &picture);
+        else if (status == TRN_E_MISSING)
+            (void)fprintf(stderr, "no plots: gnuplot is not installed\n");
+        else
+            (void)cli_faults(status, &faults, NULL);
+        trn_buffer_free(&picture);
+        trn_faults_free(&faults);
+        if (status == TRN_E_MISSING)
+            break;
+    }
+    trn_plots_free(&plots);
+}
+
 /* An interrupt waits until the files stand: all of the old ones or all of the new. */
 static trn_status write_undisturbed(const char *folder, const files *set, trn_faults *faults)
 {
@@ -138,6 +167,7 @@ static cli_exit write_report(const cli_options *options, const trn_results *resu
     if (!set)
         return CLI_FAILED;
     add_tables(set, results);
+    add_plots(set, results);
     trn_status status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
     if (status == TRN_OK)
         status = write_undisturbed(folder, set, &faults);
@@ -160,7 +190,7 @@ cli_exit cli_report(const cli_options *options)
         (void)fprintf(stderr, "trunnion report: one case folder and --out DIR are expected\n");
         return CLI_MISUSE;
     }
-    cli_exit code = refuse_case_folder(options->out.v[options->out.n - 1]);
+    cli_exit code = cli_refuse_case_folder(options->out.v[options->out.n - 1]);
     if (code != CLI_DONE)
         return code;
     trn_machine *base = NULL;

@@ -17,11 +17,11 @@ static cli_exit refused(const char *text, trn_status status, const trn_buffer *w
 static cli_exit work(const cli_options *options, const char *text, const trn_results *results,
                      const trn_trace *trace, trn_buffer *out)
 {
-    trn_address address;
+    trn_working_place address;
     trn_buffer why = {0};
     trn_working *working = NULL;
     cli_exit code = CLI_DONE;
-    trn_status status = trn_address_parse(results, text, &address, &why);
+    trn_status status = trn_working_find(results, text, &address, &why);
     if (status == TRN_OK)
         status = trn_working_make(results, trace, &address, &working);
     if (status != TRN_OK)

@@ -144,11 +144,11 @@ static const trn_field joint_fields[] = {
 #define ROW trn_fit_row
 static const trn_field fit_fields[] = {
     TEXT("shaft", fit_shaft, "shaft"),
-    TEXT("shortest_at", fit_shortest, "shortest at"),
-    NUMBER("clearance", "mm", clearance_mm, "left mm"),
+    TEXT("shortest_at", fit_shortest, NULL),
+    NUMBER("clearance", "mm", clearance_mm, "clear"),
     NUMBER("clearance_needed", "mm", clearance_needed_mm, NULL),
-    TEXT("longest_at", fit_longest, "longest at"),
-    NUMBER("overlap", "mm", overlap_mm, "overlap"),
+    TEXT("longest_at", fit_longest, NULL),
+    NUMBER("overlap", "mm", overlap_mm, "cover"),
     NUMBER("overlap_needed", "mm", overlap_needed_mm, "of"),
     NUMBER("cut", "mm", cut_mm, "cut"),
     NUMBER("overlap_after_cut", "mm", overlap_after_cut_mm, "then"),
@@ -466,8 +466,9 @@ ROWS(plan, r->extras ? r->extras->plan_count : 0, extras->plan)
 
 static const trn_view views[] = {
     VIEW("fit", "Does each shaft fit",
-         "Over every position and the sweep of geometry.csv between them; cut: off both tubes and "
-         "both guard tubes, `then` is the overlap that remains.",
+         "mm and degrees, over every position and the sweep of geometry.csv between them. clear: "
+         "push-in travel left; cover: overlap left, `of` what is needed; cut: off both tubes and "
+         "both guard tubes, then: the overlap that remains; deg: largest angle turning.",
          fit_fields, fit, NULL),
     VIEW("joints", "Joints and shaft fit",
          "rpm, N.m, degrees, mm and h. in, out: joint angles; U: unevenness of the output; clear: push-in travel left; cover: overlap left. Lives are those of "

@@ -88,7 +88,7 @@ static void resolve(selection *s, size_t note)
     }
 }
 
-static double value_of(const trn_results *r, const trn_address *address, const trn_field *field)
+static double value_of(const trn_results *r, const trn_working_place *address, const trn_field *field)
 {
     double value = NAN;
     memcpy(&value, (const char *)address->view->row(r, address->row) + field->offset,
@@ -169,7 +169,7 @@ static bool keep_steps(const selection *s, trn_working *w)
 }
 
 trn_status trn_working_make(const trn_results *results, const trn_trace *trace,
-                            const trn_address *address, trn_working **out)
+                            const trn_working_place *address, trn_working **out)
 {
     const trn_machine *m = results->machine;
     size_t rows = m->bearings_count > m->shafts_count ? m->bearings_count : m->shafts_count;

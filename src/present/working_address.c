@@ -210,7 +210,7 @@ static size_t cut(const char *text, char parts[PARTS][PART_SIZE])
     }
 }
 
-trn_status trn_address_parse(const trn_results *results, const char *text, trn_address *out,
+trn_status trn_working_find(const trn_results *results, const char *text, trn_working_place *out,
                              trn_buffer *why)
 {
     char parts[PARTS][PART_SIZE];
@@ -229,7 +229,7 @@ trn_status trn_address_parse(const trn_results *results, const char *text, trn_a
     /* keys first: a shaft may have the name of a column */
     size_t row = find_row(results, file, view, &parts[1], n - 1, &several);
     if (row != TRN_NONE) {
-        *out = (trn_address){view, row, NULL};
+        *out = (trn_working_place){view, row, NULL};
         return TRN_OK;
     }
     if (several)
@@ -240,11 +240,11 @@ trn_status trn_address_parse(const trn_results *results, const char *text, trn_a
         return no_column(view, parts[n - 1], why);
     if (row == TRN_NONE)
         return no_row(results, file, view, &parts[1], field ? n - 2 : n - 1, several, why);
-    *out = (trn_address){view, row, field};
+    *out = (trn_working_place){view, row, field};
     return TRN_OK;
 }
 
-void trn_address_text(const trn_results *results, const trn_address *address, trn_buffer *out)
+void trn_working_place_text(const trn_results *results, const trn_working_place *address, trn_buffer *out)
 {
     size_t file = file_of(address->view->name, strlen(address->view->name));
     trn_buffer_print(out, "%s.", address->view->name);

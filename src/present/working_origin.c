@@ -491,10 +491,10 @@ static trn_from from_speed(const sought *s)
 
 static bool result_is(const sought *s, const char *address_text)
 {
-    trn_address a;
+    trn_working_place a;
     trn_buffer why = {0};
     double value = NAN;
-    trn_status status = trn_address_parse(s->place->results, address_text, &a, &why);
+    trn_status status = trn_working_find(s->place->results, address_text, &a, &why);
     trn_buffer_free(&why);
     if (status != TRN_OK || !a.field)
         return false;
@@ -605,9 +605,9 @@ static trn_from from_duty(const sought *s)
         trn_from from = in_words(TRN_FROM_RESULT, "");
         (void)snprintf(from.text, sizeof from.text, "%s.%s.%s.%s", l.view, m->duty[i].condition,
                        l.key, l.column);
-        trn_address address;
+        trn_working_place address;
         trn_buffer why = {0};
-        if (i == p->worked && trn_address_parse(p->results, from.text, &address, &why) == TRN_OK) {
+        if (i == p->worked && trn_working_find(p->results, from.text, &address, &why) == TRN_OK) {
             trn_place end = trn_place_of_row(p->results, p->trace, address.view, address.row);
             trn_from step = trn_origin(&end, address.view->name, l.column, l.life_h, "h", NULL);
             if (step.kind == TRN_FROM_STEP)

@@ -261,9 +261,9 @@ static void ends_text(const trn_working *w, const trn_trace *trace, size_t width
         sizes.value = larger(sizes.value, value);
         sizes.unit = larger(sizes.unit, unit_of(w->ends[i].field->unit));
     }
-    trn_address row = {w->address.view, w->address.row, NULL};
+    trn_working_place row = {w->address.view, w->address.row, NULL};
     trn_buffer_add(out, "Result ");
-    trn_address_text(w->results, &row, out);
+    trn_working_place_text(w->results, &row, out);
     trn_buffer_add(out, "\n");
     for (size_t i = 0; i < w->end_count; i++) {
         trn_buffer from = {0};
@@ -281,7 +281,7 @@ void trn_working_text(const trn_working *working, const trn_trace *trace, size_t
 {
     trn_buffer head = {0};
     trn_buffer_add(&head, "Working of ");
-    trn_address_text(working->results, &working->address, &head);
+    trn_working_place_text(working->results, &working->address, &head);
     if (working->worked)
         trn_buffer_print(&head,
                          ", in full for `%s`, which does most of the damage; the lives of the "
@@ -345,12 +345,12 @@ void trn_working_csv(const trn_working *working, const trn_trace *trace, trn_buf
     static const char *const head[] = {"formula", "role", "symbol", "value",
                                        "unit",    "from", "source", "standing"};
     trn_csv_writer csv = {.out = out};
-    trn_address row = {working->address.view, working->address.row, NULL};
+    trn_working_place row = {working->address.view, working->address.row, NULL};
     trn_buffer name = {0};
     csv_line(&csv, "step", head);
     for (size_t i = 0; i < working->count; i++)
         step_csv(working, trace, i, &csv);
-    trn_address_text(working->results, &row, &name);
+    trn_working_place_text(working->results, &row, &name);
     for (size_t i = 0; i < working->end_count; i++) {
         const trn_working_end *end = &working->ends[i];
         char value[VALUE_SIZE];

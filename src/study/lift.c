@@ -485,6 +485,8 @@ static void judge_length(const trn_shaft *shaft, const extremes *e, trn_fit_row 
     }
     row->clearance_mm = 1000 * out[0];
     row->overlap_mm = 1000 * out[1];
+    trn_remark_add(&row->remarks, TRN_M_CLEARANCE, row->shortest_at, row->clearance_mm);
+    trn_remark_add(&row->remarks, TRN_M_OVERLAP, row->longest_at, row->overlap_mm);
     if (out[1] <= 0)
         trn_remark_add(&row->remarks, TRN_M_PARTS, NULL, row->overlap_mm);
     judge_cut(row, out[0], out[1], needed);

@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Results named by --show, and files into --out. */
+#include "follow.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <trunnion/extras.h>
+#include <trunnion/file.h>
+
+static trn_status run(const trn_machine *machine, trn_results *results, void *context)
+{
+    const cli_study *study = context;
+    trn_status status = trn_study_evaluate(machine, study->wanted, results, NULL);
+    return status == TRN_OK && study->extras ? trn_study_extras(results) : status;
+}
+
+trn_evaluation cli_evaluation(cli_study *study)
+{
+    return (trn_evaluation){run, study};
+}
+
+static cli_exit find(const trn_results *results, const char *command, const char *name,
+                     trn_addresses *out)
+{
+    trn_buffer why = {0};
+    trn_status status = trn_address_find(results, name, out, &why);
+    if (status != TRN_OK)
+        (void)fprintf(stderr, "trunnion %s: --show %s: %s\n", command, name,
+                      why.text ? why.text : trn_status_text(status));
+    trn_buffer_free(&why);
+    return status == TRN_OK ? CLI_DONE : status == TRN_E_MEMORY ? CLI_FAILED : CLI_MISUSE;
+}
+
+cli_exit cli_follow(const trn_machine *machine, const char *command, const char *const *names,
+                    size_t count, cli_followed *out)
+{
+    *out = (cli_followed){.study = {.wanted = TRN_WANT_JOINTS}};
+    for (size_t i = 0; i < count; i++)
+        out->study.wanted |= trn_address_wanted(names[i], &out->study.extras);
+    trn_results *results = trn_results_new(machine);
+    if (!results || run(machine, results, &out->study) != TRN_OK) {
+        trn_results_free(results);
+        return CLI_FAILED;
+    }
+    cli_exit code = CLI_DONE;
+    for (size_t i = 0; i < count && code == CLI_DONE; i++)
+        code = find(results, command, names[i], &out->addresses);
+    trn_results_free(results);
+    if (code == CLI_DONE && trn_address_spread(&out->addresses) != TRN_OK)
+        code = CLI_FAILED;
+    if (code == CLI_DONE && !(out->follow = calloc(out->addresses.n + 1, sizeof *out->follow)))
+        code = CLI_FAILED;
+    for (size_t i = 0; code == CLI_DONE && i < out->addresses.n; i++)
+        out->follow[i] = trn_address_follow(&out->addresses.list[i]);
+    return code;
+}
+
+void cli_followed_free(cli_followed *followed)
+{
+    free(followed->follow);
+    trn_addresses_free(&followed->addresses);
+}
+
+cli_exit cli_write_files(const cli_options *options, const char *const *names, trn_buffer *texts,
+                         size_t count)
+{
+    enum { FILES_MAX = 8 };
+    trn_file files[FILES_MAX];
+    trn_faults faults = {0};
+    const char *folder = options->out.v[options->out.n - 1];
+    cli_exit code = cli_refuse_case_folder(folder);
+    if (code != CLI_DONE)
+        return code;
+    for (size_t i = 0; i < count && i < FILES_MAX; i++) {
+        if (texts[i].failed)
+            return CLI_FAILED;
+        files[i] = (trn_file){names[i], texts[i].text ? texts[i].text : "", texts[i].length};
+    }
+    trn_status status = trn_folder_make(folder, &faults);
+    if (status == TRN_OK)
+        status = trn_files_write(folder, files, count, &faults);
+    if (status != TRN_OK) {
+        (void)cli_faults(status, &faults, NULL);
+        code = CLI_FAILED;
+    }
+    trn_faults_free(&faults);
+    return code;
+}
