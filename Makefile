@@ -22,7 +22,7 @@ CLI_OBJ := $(CLI_SRC:%.c=$(BUILD)/%.o)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 
 .DEFAULT_GOAL := all
-.PHONY: all help test clean
+.PHONY: all help test docs clean
 
 all: $(BUILD)/libtrunnion.a $(BUILD)/trunnion ## library and program, MODE=release|debug|asan|coverage
 
@@ -53,6 +53,12 @@ $(BUILD)/tests/run: $(TEST_OBJ) $(BUILD)/libtrunnion.a
 
 test: $(BUILD)/tests/run ## unit tests of this mode
 	TRUNNION_TESTS=tests $(BUILD)/tests/run
+
+$(BUILD)/reference-docs: $(BUILD)/scripts/reference_docs.o $(BUILD)/libtrunnion.a
+	$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
+
+docs: $(BUILD)/reference-docs ## reference pages of docs/ from schema and catalogue
+	$(BUILD)/reference-docs docs
 
 clean: ## removes build/
 	rm -rf build

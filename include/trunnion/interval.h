@@ -53,6 +53,14 @@ extern const double trn_interval_product_floor;
 trn_status trn_interval_grease_factor(double dust, double shock, double t_k, double load,
                                       double motion, trn_grease_factors *factors);
 
+/* The lines of its factors of dust (mg/m3, straight in the logarithm) and of shock, for code that
+ * goes along them for many values at once. */
+typedef struct trn_grease_knee {
+    double x, f;
+} trn_grease_knee;
+const trn_grease_knee *trn_interval_dust_knees(size_t *count);
+const trn_grease_knee *trn_interval_shock_knees(size_t *count);
+
 /* Part of an interval that a condition leaves: min(1, f/f_ref), both 0.1 to 1 as above.
  * Status: TRN_E_DOMAIN. Standing: chosen (never longer than the manual's). */
 trn_status trn_interval_grease_ratio(double f, double f_ref, double *ratio);

@@ -214,6 +214,8 @@ typedef struct trn_trace {
 /* Notes that follow belong to this place. Nothing is done where trace is NULL. */
 void trn_trace_scope(trn_trace *trace, const char *stage, const char *condition,
                      const char *object);
+/* Which of several evaluations of a place the notes that follow belong to; NULL: the main one. */
+void trn_trace_variant(trn_trace *trace, const char *variant);
 void trn_trace_free(trn_trace *trace);
 
 /* Calls a formula with numbers in the library's units (NaN: left out; words by their place),

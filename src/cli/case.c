@@ -102,6 +102,12 @@ static cli_exit show(const cli_options *options, const char *command, unsigned w
     trn_machine *machine = cli_case(options, options->inputs.v[0], &base, &code);
     if (!machine)
         return code;
+    if (options->working.n > 0) {
+        code = cli_working(options, machine, wanted);
+        trn_machine_free(machine);
+        trn_machine_free(base);
+        return code;
+    }
     trn_results *results = trn_results_new(machine);
     trn_buffer out = {0};
     if (!results)

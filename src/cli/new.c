@@ -32,7 +32,8 @@ static void list_files(trn_buffer *out)
 
 static void next_steps(const char *folder, trn_buffer *out)
 {
-    trn_buffer_print(out, "%zu tables are in %s, filled with an invented machine that computes.\n\n",
+    trn_buffer_print(out,
+                     "%zu tables are in %s, filled with an invented machine that computes.\n\n",
                      trn_table_count() + 1, folder);
     for (size_t i = 0; i <= trn_table_count(); i++) {
         const trn_table *table = table_of(i);
@@ -45,12 +46,12 @@ static void next_steps(const char *folder, trn_buffer *out)
                      "\nNext\n"
                      "  1  Open the tables in a spreadsheet or editor; each column is explained at "
                      "the top.\n"
-                     "  2  Put your own machine in place of the example: machine.csv, points.csv and "
-                     "duty.csv first.\n"
-                     "     Delete the tables that you cannot fill; what they would add is left out, "
-                     "not invented.\n"
-                     "  3  trunnion check %s      what is wrong, what can be computed, what is "
-                     "missing\n"
+                     "  2  Put your own machine in place of the example: machine.csv, points.csv "
+                     "and duty.csv first.\n"
+                     "     Delete the tables that you cannot fill; what they would add is left "
+                     "out, not invented.\n"
+                     "  3  trunnion check %s      what is wrong, what can be computed, "
+                     "what is missing\n"
                      "  4  trunnion intervals %s  the recommended intervals\n",
                      folder, folder);
 }

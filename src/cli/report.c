@@ -5,6 +5,7 @@
 #include <string.h>
 #include <trunnion/extras.h>
 #include <trunnion/file.h>
+#include <trunnion/plot.h>
 
 #include "cli.h"
 
@@ -131,6 +132,34 @@ static void add_tables(files *set, const trn_results *results)
     }
 }
 
+/* Pictures beside the tables; a report without gnuplot is a report all the same. */
+static void add_plots(files *set, const trn_results *results)
+{
+    trn_plots plots;
+    if (trn_plots_for_report(results, &plots) != TRN_OK) {
+        set->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < plots.n; i++) {
+        trn_buffer picture = {0};
+        trn_faults faults = {0};
+        char name[64];
+        trn_status status = trn_plot_run(plots.list[i].script.text, "svg", &picture, &faults);
+        (void)snprintf(name, sizeof name, "%s.svg", plots.list[i].name);
+        if (status == TRN_OK)
+            add_file(set, name, &picture);
+        else if (status == TRN_E_MISSING)
+            (void)fprintf(stderr, "no plots: gnuplot is not installed\n");
+        else
+            (void)cli_faults(status, &faults, NULL);
+        trn_buffer_free(&picture);
+        trn_faults_free(&faults);
+        if (status == TRN_E_MISSING)
+            break;
+    }
+    trn_plots_free(&plots);
+}
+
 static cli_exit write_report(const cli_options *options, const trn_results *results)
 {
     const char *folder = options->out.v[options->out.n - 1];
@@ -140,6 +169,7 @@ static cli_exit write_report(const cli_options *options, const trn_results *resu
     if (!set)
         return CLI_FAILED;
     add_tables(set, results);
+    add_plots(set, results);
     trn_status status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
     if (status == TRN_OK)
         status = trn_files_write(folder, set->list, set->n, &faults);

@@ -41,7 +41,7 @@ static trn_status least_call(const trn_value *in, trn_value *out)
 
 static const trn_symbol allowed_in[] = {
     REQ("T", "h", "s", "(0,inf)", "interval at the accepted risk"),
-    DEF("slack", "%", "1", "[0,100]", "5", "what a step of the clock may be longer"),
+    DEF("slack", "%", "1", "[0,100]", "10", "what a step of the clock may be longer"),
     REQ("T_m", "h", "s", "(0,inf)", "the manual's interval"),
 };
 static const trn_symbol allowed_out[] = {
@@ -143,7 +143,7 @@ const trn_formula trn_formulas_interval_work[] = {
         .validity = "T, T_m > 0; the manual's interval is the ceiling",
         .source = "IntervalChoice",
         .standing = "chosen",
-        .example = "T=196h slack=5% T_m=500h",
+        .example = "T=196h slack=10% T_m=500h",
         ENTRY(allowed),
     },
     {

@@ -35,6 +35,12 @@ void trn_trace_scope(trn_trace *trace, const char *stage, const char *condition,
     trace->object = object;
 }
 
+void trn_trace_variant(trn_trace *trace, const char *variant)
+{
+    if (trace)
+        trace->variant = variant;
+}
+
 void trn_trace_free(trn_trace *trace)
 {
     free(trace->list);

@@ -112,7 +112,8 @@ static trn_status find_unit(const trn_column *column, const char *unit, double t
     else if (strcmp(column->unit, "1") == 0)
         trn_buffer_print(why, "a pure number is expected, without unit, not `%s`", from);
     else
-        trn_buffer_print(why, "`%s` does not convert to %s", from, column->unit);
+        trn_buffer_print(why, "`%s` does not convert to %s; write %s or a unit of its kind", from,
+                         column->unit, column->unit);
     return TRN_E_UNIT;
 }
 
@@ -161,6 +162,10 @@ static trn_status put_numbers(const trn_column *column, void *row, const char *t
         }
         memcpy(part, p, n);
         part[n] = '\0';
+        if (part[strspn(part, " \t")] == '\0') {
+            trn_buffer_print(why, "an empty place in the list");
+            return TRN_E_INPUT;
+        }
         trn_status status = put_number(column, part, unit, sheet, &list.v[list.n], why);
         if (status != TRN_OK)
             return status;
@@ -233,7 +238,8 @@ trn_status trn_cell_put(const trn_column *column, void *row, const char *text, c
     }
     if (column->cell == TRN_CELL_KEY && strcmp(column->name, "quantity") != 0) {
         if (strpbrk(text, "./*=")) {
-            trn_buffer_print(why, "the name `%.60s` holds one of . / * = which paths need", text);
+            trn_buffer_print(why, "the name `%.60s` holds one of . / * = which paths need; choose one "
+                                  "without", text);
             return TRN_E_INPUT;
         }
         if (strcmp(text, "all") == 0 || strcmp(text, "tractor") == 0) {

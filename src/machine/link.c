@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "arena.h"
 #include "rules.h"
 
 #define FIND(function, table, key_member)                                          \
@@ -23,6 +24,31 @@ FIND(trn_find_gear, gears, gear)
 FIND(trn_find_bearing, bearings, bearing)
 FIND(trn_find_oil, oils, oil)
 FIND(trn_find_grease, greases, grease)
+
+/* A key that no row of another table has, with the most similar one it has. */
+static void unknown_key(const trn_machine *m, const char *file, size_t line, const char *column,
+                        const char *key, const char *what, const char *table_name,
+                        trn_faults *faults)
+{
+    const trn_table *table = trn_table_find(table_name);
+    const trn_column *keys = &table->columns[0]; /* the key stands first in these tables */
+    const char *nearest = NULL;
+    size_t best = TRN_NONE;
+    for (size_t i = 0; i < trn_table_rows(m, table); i++) {
+        const char *name = trn_cell_text(keys, trn_table_row(m, table, i));
+        size_t d = trn_edit_distance(key, name);
+        if (strcmp(key, name) != 0 && d < best) {
+            best = d;
+            nearest = name;
+        }
+    }
+    if (nearest)
+        trn_fault_add(faults, file, line, column, "`%s` is no %s of %s.csv; the nearest is `%s`",
+                      key, what, table_name, nearest);
+    else
+        trn_fault_add(faults, file, line, column, "`%s` is no %s; the case has no %s.csv", key,
+                      what, table_name);
+}
 
 /* ---- shafts and gearboxes: the tree ------------------------------------------------------- */
 
@@ -52,13 +78,16 @@ static void link_shafts(trn_machine *m, trn_faults *faults)
             trn_fault_add(faults, "shafts.csv", s->row.line, "from",
                           "`%s` is neither `tractor` nor a gearbox of gearboxes.csv", s->from);
         }
-        if (s->to_gearbox != TRN_NONE && strcmp(m->gearboxes[s->to_gearbox].shaft, s->shaft) != 0)
+        if (s->to_gearbox != TRN_NONE &&
+            strcmp(m->gearboxes[s->to_gearbox].shaft, s->shaft) != 0 &&
+            trn_find_shaft(m, m->gearboxes[s->to_gearbox].shaft) != TRN_NONE)
             trn_fault_add(faults, "shafts.csv", s->row.line, "to",
                           "the gearbox `%s` says that the shaft `%s` drives it", s->to,
                           m->gearboxes[s->to_gearbox].shaft);
     }
     if (m->shafts_count > 0 && from_tractor == TRN_NONE)
-        trn_fault_add(faults, "shafts.csv", 0, "from", "no shaft comes from the tractor");
+        trn_fault_add(faults, "shafts.csv", 0, "from", "no shaft comes from the tractor; the first of the driveline has `tractor` "
+                      "here");
 }
 
 static void link_gearboxes(trn_machine *m, trn_faults *faults)
@@ -69,15 +98,14 @@ static void link_gearboxes(trn_machine *m, trn_faults *faults)
         g->shaft_index = trn_find_shaft(m, g->shaft);
         g->oil_index = trn_find_oil(m, g->oil);
         if (g->shaft_index == TRN_NONE)
-            trn_fault_add(faults, "gearboxes.csv", g->row.line, "shaft",
-                          "`%s` is no shaft of shafts.csv", g->shaft);
+            unknown_key(m, "gearboxes.csv", g->row.line, "shaft", g->shaft, "shaft", "shafts",
+                        faults);
         else if (m->shafts[g->shaft_index].to_gearbox != i)
             trn_fault_add(faults, "gearboxes.csv", g->row.line, "shaft",
                           "the shaft `%s` goes to `%s`, not to this gearbox", g->shaft,
                           m->shafts[g->shaft_index].to);
         if (g->oil_index == TRN_NONE)
-            trn_fault_add(faults, "gearboxes.csv", g->row.line, "oil",
-                          "`%s` is no oil of oils.csv", g->oil);
+            unknown_key(m, "gearboxes.csv", g->row.line, "oil", g->oil, "oil", "oils", faults);
     }
 }
 
@@ -125,8 +153,8 @@ static void link_axle_shafts(trn_machine *m, size_t a, trn_faults *faults)
     for (size_t k = 0; k < axle->shaft.n; k++) {
         size_t s = trn_find_shaft(m, axle->shaft.v[k]);
         if (s == TRN_NONE) {
-            trn_fault_add(faults, "axles.csv", axle->row.line, "shaft",
-                          "`%s` is no shaft of shafts.csv", axle->shaft.v[k]);
+            unknown_key(m, "axles.csv", axle->row.line, "shaft", axle->shaft.v[k], "shaft",
+                        "shafts", faults);
         } else if (m->shafts[s].from_gearbox == axle->gearbox_index) {
             if (m->shafts[s].from_axle != TRN_NONE)
                 trn_fault_add(faults, "axles.csv", axle->row.line, "shaft",
@@ -152,8 +180,8 @@ static void link_axles(trn_machine *m, trn_faults *faults)
         a->sense = 0;
         a->gearbox_index = trn_find_gearbox(m, a->gearbox);
         if (a->gearbox_index == TRN_NONE) {
-            trn_fault_add(faults, "axles.csv", a->row.line, "gearbox",
-                          "`%s` is no gearbox of gearboxes.csv", a->gearbox);
+            unknown_key(m, "axles.csv", a->row.line, "gearbox", a->gearbox, "gearbox",
+                        "gearboxes", faults);
             continue;
         }
         trn_gearbox *g = &m->gearboxes[a->gearbox_index];
@@ -167,11 +195,11 @@ static void link_axles(trn_machine *m, trn_faults *faults)
         link_axle_shafts(m, i, faults);
     }
     for (size_t g = 0; g < m->gearboxes_count && faults->count == before; g++) {
-        bool has_axles = false;
-        for (size_t i = 0; i < m->axles_count; i++)
-            has_axles = has_axles || m->axles[i].gearbox_index == g;
-        if (has_axles && m->gearboxes[g].input_axle == TRN_NONE)
-            trn_fault_add(faults, "axles.csv", 0, "role",
+        size_t first = 0;
+        while (first < m->axles_count && m->axles[first].gearbox_index != g)
+            first++;
+        if (first < m->axles_count && m->gearboxes[g].input_axle == TRN_NONE)
+            trn_fault_add(faults, "axles.csv", m->axles[first].row.line, "role",
                           "the gearbox `%s` has axles but none with role input",
                           m->gearboxes[g].gearbox);
     }
@@ -183,8 +211,7 @@ static void link_bearings(trn_machine *m, trn_faults *faults)
         trn_bearing *b = &m->bearings[i];
         b->axle_index = trn_find_axle(m, b->axle);
         if (b->axle_index == TRN_NONE) {
-            trn_fault_add(faults, "bearings.csv", b->row.line, "axle",
-                          "`%s` is no axle of axles.csv", b->axle);
+            unknown_key(m, "bearings.csv", b->row.line, "axle", b->axle, "axle", "axles", faults);
             continue;
         }
         trn_axle *a = &m->axles[b->axle_index];
@@ -244,11 +271,10 @@ static void link_gears(trn_machine *m, trn_faults *faults)
         g->axle_index = trn_find_axle(m, g->axle);
         g->mate_index = trn_find_gear(m, g->mate);
         if (g->axle_index == TRN_NONE)
-            trn_fault_add(faults, "gears.csv", g->row.line, "axle", "`%s` is no axle of axles.csv",
-                          g->axle);
+            unknown_key(m, "gears.csv", g->row.line, "axle", g->axle, "axle", "axles", faults);
         if (g->mate_index == TRN_NONE || g->mate_index == i)
-            trn_fault_add(faults, "gears.csv", g->row.line, "mate",
-                          "`%s` is no other gear of gears.csv", g->mate);
+            unknown_key(m, "gears.csv", g->row.line, "mate", g->mate, "other gear", "gears",
+                        faults);
     }
     for (size_t i = 0; i < m->gears_count && faults->count == before; i++)
         if (m->gears[i].mate_index > i ||
@@ -368,14 +394,14 @@ static void link_others(trn_machine *m, trn_faults *faults)
     for (size_t i = 0; i < m->positions_count; i++) {
         m->positions[i].shaft_index = trn_find_shaft(m, m->positions[i].shaft);
         if (m->positions[i].shaft_index == TRN_NONE)
-            trn_fault_add(faults, "positions.csv", m->positions[i].row.line, "shaft",
-                          "`%s` is no shaft of shafts.csv", m->positions[i].shaft);
+            unknown_key(m, "positions.csv", m->positions[i].row.line, "shaft",
+                        m->positions[i].shaft, "shaft", "shafts", faults);
     }
     for (size_t i = 0; i < m->geometry_count; i++) {
         m->geometry[i].shaft_index = trn_find_shaft(m, m->geometry[i].shaft);
         if (m->geometry[i].shaft_index == TRN_NONE)
-            trn_fault_add(faults, "geometry.csv", m->geometry[i].row.line, "shaft",
-                          "`%s` is no shaft of shafts.csv", m->geometry[i].shaft);
+            unknown_key(m, "geometry.csv", m->geometry[i].row.line, "shaft",
+                        m->geometry[i].shaft, "shaft", "shafts", faults);
         else if (m->shafts[m->geometry[i].shaft_index].kind == TRN_ONE_JOINT)
             trn_fault_add(faults, "geometry.csv", m->geometry[i].row.line, "shaft",
                           "the layouts are for two joints; give a one_joint shaft a row of "
@@ -394,8 +420,8 @@ static void link_others(trn_machine *m, trn_faults *faults)
     for (size_t i = 0; i < m->samples_count; i++) {
         m->samples[i].gearbox_index = trn_find_gearbox(m, m->samples[i].gearbox);
         if (m->gearboxes_count > 0 && m->samples[i].gearbox_index == TRN_NONE)
-            trn_fault_add(faults, "samples.csv", m->samples[i].row.line, "gearbox",
-                          "`%s` is no gearbox of gearboxes.csv", m->samples[i].gearbox);
+            unknown_key(m, "samples.csv", m->samples[i].row.line, "gearbox",
+                        m->samples[i].gearbox, "gearbox", "gearboxes", faults);
     }
 }
 

@@ -61,12 +61,14 @@ static size_t place_columns(const trn_sheet *sheet, const trn_table *table, plac
                             trn_faults *faults)
 {
     size_t before = faults->count;
+    bool unread = false; /* what a header without its bracket means is not known */
     for (size_t c = 0; c < sheet->columns; c++) {
         char *name = NULL;
         at[c] = (place){NULL, NULL};
         if (trn_header_split(sheet->header[c], &name, &at[c].unit) != TRN_OK) {
             trn_fault_add(faults, sheet->name, sheet->header_line, sheet->header[c],
                           "the bracket is not closed; write `name [unit]`");
+            unread = true;
             continue;
         }
         check_header(sheet, c, table, &at[c], name, faults);
@@ -77,7 +79,7 @@ static size_t place_columns(const trn_sheet *sheet, const trn_table *table, plac
                 trn_fault_add(faults, sheet->name, sheet->header_line, sheet->header[c],
                               "the column stands twice");
     }
-    for (size_t i = 0; i < table->column_count; i++) {
+    for (size_t i = 0; i < table->column_count && !unread; i++) {
         size_t c = 0;
         while (c < sheet->columns && at[c].column != &table->columns[i])
             c++;
@@ -117,7 +119,7 @@ static trn_status read_row(const trn_sheet *sheet, size_t r, const trn_table *ta
     for (size_t c = 0; c < sheet->columns; c++) {
         const char *text = trn_sheet_cell(sheet, r, c);
         const trn_column *column = at[c].column;
-        if (!column) {
+        if (!column || strcmp(column->name, "note") == 0) { /* several notes join */
             add_note(table, row, text, arena);
             continue;
         }
@@ -186,9 +188,12 @@ static void check_keys(const trn_machine *machine, const trn_table *table, const
             if (same) {
                 const trn_row *row = trn_table_row(machine, table, i);
                 const trn_row *first = trn_table_row(machine, table, k);
+                const char *with = n == 2 ? trn_cell_text(keys[1], row) : NULL;
                 trn_fault_add(faults, file, row->line, keys[0]->name,
-                              "`%s` stands in line %zu already; names are unique",
-                              trn_cell_text(keys[0], row), first->line);
+                              "`%s%s%s` stands in line %zu already; %s",
+                              trn_cell_text(keys[0], row), with ? "` with `" : "",
+                              with ? with : "", first->line,
+                              with ? "each pair has one row" : "names are unique");
                 break;
             }
         }
@@ -227,6 +232,7 @@ static trn_status load_head(trn_machine *machine, const trn_sheet *sheet, trn_fa
     static const char *const names[] = {"quantity", "value", "unit", "note"};
     const trn_table *table = trn_table_head();
     size_t at[4];
+    uint64_t named = 0; /* what is named but faulty is not missing besides */
     for (size_t i = 0; i < 4; i++) {
         at[i] = 0;
         while (at[i] < sheet->columns && strcmp(sheet->header[at[i]], names[i]) != 0)
@@ -249,20 +255,32 @@ static trn_status load_head(trn_machine *machine, const trn_sheet *sheet, trn_fa
             continue;
         }
         uint64_t bit = (uint64_t)1 << (column - table->columns);
-        if (machine->head.row.given & bit)
+        if (named & bit)
             trn_fault_add(faults, sheet->name, sheet->line[r], "quantity", "`%s` stands twice",
                           name);
-        if (*text == '\0')
+        named |= bit;
+        if (*text == '\0') {
+            if (column->required)
+                trn_fault_add(faults, sheet->name, sheet->line[r], "value",
+                              "%s is blank but required: %s", name, column->what);
             continue;
+        }
         if (takes_unit(column) && *unit == '\0') {
             trn_fault_add(faults, sheet->name, sheet->line[r], "unit",
                           "the unit of %s is missing; write `%s` or one that converts", name,
                           column->unit);
             continue;
         }
+        if (column->cell == TRN_CELL_NUMBER && !takes_unit(column) && *unit != '\0' &&
+            strcmp(unit, "-") != 0 && strcmp(unit, "1") != 0) {
+            trn_fault_add(faults, sheet->name, sheet->line[r], "unit",
+                          "%s takes no unit; leave the cell blank", name);
+            continue;
+        }
         trn_buffer why = {0};
-        trn_status status = trn_cell_put(column, &machine->head, text, takes_unit(column) ? unit : NULL,
-                                         sheet, machine->arena, &why);
+        trn_status status =
+            trn_cell_put(column, &machine->head, text, takes_unit(column) ? unit : NULL, sheet,
+                         machine->arena, &why);
         if (status == TRN_OK)
             machine->head.row.given |= bit;
         else if (status != TRN_E_MEMORY)
@@ -274,7 +292,7 @@ static trn_status load_head(trn_machine *machine, const trn_sheet *sheet, trn_fa
             return memory_fault(faults, sheet->name);
     }
     for (size_t i = 0; i < table->column_count; i++)
-        if (table->columns[i].required && !(machine->head.row.given & (uint64_t)1 << i))
+        if (table->columns[i].required && !(named & (uint64_t)1 << i))
             trn_fault_add(faults, sheet->name, 0, NULL, "the quantity `%s` is missing: %s",
                           table->columns[i].name, table->columns[i].what);
     return TRN_OK;

@@ -320,6 +320,7 @@ static bool meet(const trn_machine *m, const char *a, const char *b)
 trn_status trn_machine_scenario(trn_machine *machine, const char *name, trn_faults *faults)
 {
     size_t rows = 0;
+    size_t before = faults->count;
     for (size_t i = 0; i < machine->scenarios_count; i++) {
         const trn_scenario *s = &machine->scenarios[i];
         if (strcmp(s->scenario, name) != 0)
@@ -340,7 +341,6 @@ trn_status trn_machine_scenario(trn_machine *machine, const char *name, trn_faul
         return TRN_E_INPUT;
     }
     trn_status status = TRN_OK;
-    size_t before = faults->count;
     for (int pass = TRN_ABSOLUTE; pass <= TRN_OFFSET; pass++)
         for (size_t i = 0; i < machine->scenarios_count && status != TRN_E_MEMORY; i++) {
             const trn_scenario *s = &machine->scenarios[i];

@@ -67,7 +67,8 @@ static void check_duty(trn_machine *m, trn_faults *faults)
         const trn_duty *d = &m->duty[i];
         if (d->position && !position_known(m, d->position))
             trn_fault_add(faults, "duty.csv", d->row.line, "position",
-                          "`%s` is in neither positions.csv nor geometry.csv", d->position);
+                          "`%s` is in neither positions.csv nor geometry.csv; give it a row there or "
+                          "leave the cell blank", d->position);
     }
 }
 
@@ -81,7 +82,7 @@ static void check_bearings(const trn_machine *m, trn_faults *faults)
                           "catalogue's e");
         if (!(b->outside > b->bore))
             trn_fault_add(faults, "bearings.csv", b->row.line, "outside [mm]",
-                          "the outside diameter is not above the bore");
+                          "the outside diameter is not above the bore; are they swapped?");
     }
 }
 
@@ -113,13 +114,13 @@ static void check_oils(const trn_machine *m, trn_faults *faults)
         const trn_oil *o = &m->oils[i];
         if (!given(o->kv40) && !given(o->index))
             trn_fault_add(faults, "oils.csv", o->row.line, "kv40 [mm2/s]",
-                          "kv40 or the viscosity index is needed");
+                          "the viscosity at 40 degC is needed, or the column index (viscosity index)");
         if (given(o->kv40) && !(o->kv40 > o->kv100))
             trn_fault_add(faults, "oils.csv", o->row.line, "kv40 [mm2/s]",
-                          "the viscosity at 40 degC is not above that at 100 degC");
+                          "the viscosity at 40 degC is not above that at 100 degC; are they swapped?");
         if (given(o->ageing_life) != given(o->ageing_temperature))
             trn_fault_add(faults, "oils.csv", o->row.line, "ageing_life [h]",
-                          "ageing_life and ageing_temperature go together");
+                          "ageing_life and ageing_temperature go together; give both or neither");
     }
 }
 
@@ -130,7 +131,7 @@ static void check_points(const trn_machine *m, trn_faults *faults)
             if (m->points[i].task == m->points[k].task &&
                 strcmp(m->points[i].point, m->points[k].point) == 0) {
                 trn_fault_add(faults, "points.csv", m->points[i].row.line, "point",
-                              "`%s` with this task stands in line %zu already",
+                              "`%s` with this task stands in line %zu already; a point has a row a task",
                               m->points[i].point, m->points[k].row.line);
                 break;
             }
@@ -142,11 +143,12 @@ static void check_shafts(const trn_machine *m, trn_faults *faults)
         const trn_shaft *s = &m->shafts[i];
         if (given(s->tube_bore) && given(s->tube_outside) && !(s->tube_bore < s->tube_outside))
             trn_fault_add(faults, "shafts.csv", s->row.line, "tube_bore [mm]",
-                          "the inside diameter is not below the outside diameter");
+                          "the inside diameter is not below the outside diameter; are they swapped?");
         if (given(s->overlap_closed) && given(s->length_closed) &&
             s->overlap_closed > s->length_closed)
             trn_fault_add(faults, "shafts.csv", s->row.line, "overlap_closed [mm]",
-                          "the overlap is longer than the closed shaft");
+                          "the overlap is longer than the closed shaft; both are of the shaft pushed "
+                          "together");
     }
 }
 

@@ -107,8 +107,8 @@ static void add_head(const trn_table *table, bool acts, trn_buffer *out)
         trn_buffer_add(out, "# The rows below are those of an INVENTED example machine: put your "
                             "own in their place.\n");
     else
-        trn_buffer_add(out, "# The rows below are EXAMPLES that do not act: take away the # of a row "
-                            "to use it.\n");
+        trn_buffer_add(out, "# The rows below are EXAMPLES that do not act: take away the # of a "
+                            "row to use it.\n");
     trn_buffer_add(out, "# A line that begins with # is a comment. What is not known stays blank "
                         "unless it is REQUIRED.\n# Another unit that converts may stand in a "
                         "bracket, as [in] for [mm].\n#\n");
@@ -203,23 +203,33 @@ static const trn_table *table_of(size_t i)
     return i == 0 ? trn_table_head() : trn_table_at(i - 1);
 }
 
+/* One fault for all of them: the first, and how many more. */
 static trn_status refuse_existing(const char *folder, trn_faults *faults)
 {
-    size_t before = faults->count;
-    for (size_t i = 0; i <= trn_table_count(); i++) {
+    trn_buffer first = {0};
+    size_t found = 0;
+    trn_status status = TRN_OK;
+    for (size_t i = 0; i <= trn_table_count() && status == TRN_OK; i++) {
         trn_buffer path = {0};
         struct stat info;
         trn_buffer_print(&path, "%s/%s.csv", folder, table_of(i)->name);
-        if (path.failed) {
-            trn_buffer_free(&path);
-            return TRN_E_MEMORY;
-        }
-        if (lstat(path.text, &info) == 0)
-            trn_fault_add(faults, path.text, 0, NULL,
-                          "is there already; nothing was written, give a new folder");
+        if (path.failed)
+            status = TRN_E_MEMORY;
+        else if (lstat(path.text, &info) == 0 && found++ == 0)
+            trn_buffer_add(&first, path.text);
         trn_buffer_free(&path);
     }
-    return faults->count > before ? TRN_E_INPUT : TRN_OK;
+    if (status == TRN_OK && found > 0) {
+        char more[48] = "";
+        if (found > 1)
+            (void)snprintf(more, sizeof more, " (and %zu more of the tables)", found - 1);
+        trn_fault_add(faults, first.text ? first.text : folder, 0, NULL,
+                      "is there already%s; nothing was written: give a folder without a case",
+                      more);
+        status = TRN_E_INPUT;
+    }
+    trn_buffer_free(&first);
+    return status;
 }
 
 trn_status trn_machine_new(const char *folder, trn_faults *faults)

@@ -98,8 +98,7 @@ static const char *const uncertainty[] = {
     "quantity=gearboxes.box.area|kind=normal|spread=0.05",
 };
 static const char *const scenarios[] = {
-    "scenario=low oil|quantity=gearboxes.box.oil_volume|value=x0.5|"
-    "note=lower the dips of the gears too",
+    "scenario=low oil|quantity=gearboxes.box.oil_volume|value=x0.5|note=lower the dips too",
     "scenario=low oil|quantity=gears.crown.dip|value=5 mm",
     "scenario=overload|quantity=duty.*.power|value=x1.5",
     "scenario=part at fault|quantity=life|value=1..100 %|note=material; machining or assembly",

@@ -35,9 +35,7 @@ trn_status trn_interval_dust_rate(double c, double c_ref, double x, double *rate
 
 /* ---- grease ------------------------------------------------------------------------------- */
 
-typedef struct knee {
-    double x, f;
-} knee;
+typedef trn_grease_knee knee;
 
 /* GfT3, memory: band edges of the worksheet; mg/m3 and application factors on them chosen */
 static const knee dust_knees[] = {{3, 1.0}, {15, 0.7}, {50, 0.4}, {150, 0.1}};
@@ -58,6 +56,18 @@ static double along(const knee *k, size_t n, double x, int logarithmic)
             return k[i - 1].f + part * (k[i].f - k[i - 1].f);
         }
     return k[n - 1].f;
+}
+
+const trn_grease_knee *trn_interval_dust_knees(size_t *count)
+{
+    *count = sizeof dust_knees / sizeof dust_knees[0];
+    return dust_knees;
+}
+
+const trn_grease_knee *trn_interval_shock_knees(size_t *count)
+{
+    *count = sizeof shock_knees / sizeof shock_knees[0];
+    return shock_knees;
 }
 
 #define ALONG(knees, x, logarithmic) along(knees, sizeof(knees) / sizeof(knees)[0], x, logarithmic)

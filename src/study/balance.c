@@ -455,7 +455,7 @@ trn_status trn_balance_solve(const trn_balance_box *box, double T_given_k, unsig
         if (at < 0)
             return at;
         if (trace)
-            trn_balance_note(box, &r, trace);
+            trn_balance_note(box, &ready, &r, trace);
     }
     *result = r;
     return status;

@@ -57,7 +57,7 @@ trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law la
 double trn_balance_sun(const trn_balance_ready *ready, const trn_heat_path *path);
 
 /* Notes the steps at the temperature of the result, in working order. */
-void trn_balance_note(const trn_balance_box *box, const trn_balance_result *result,
-                      trn_trace *trace);
+void trn_balance_note(const trn_balance_box *box, const trn_balance_ready *ready,
+                      const trn_balance_result *result, trn_trace *trace);
 
 #endif

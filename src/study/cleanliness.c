@@ -5,6 +5,7 @@
 #include <trunnion/mechanism.h>
 
 #include "study.h"
+#include "working_notes.h"
 
 double trn_duty_dust(const trn_duty *duty)
 {
@@ -81,6 +82,7 @@ trn_cleanliness trn_cleanliness_of(const trn_machine *m, size_t gearbox, trn_tra
     double source = trn_dust_source(m, gearbox);
     if (isnan(change) || isnan(source))
         return (trn_cleanliness){.remark = TRN_M_NO_CLEANLINESS};
+    trn_working_dust(m, gearbox, trace);
     double kept = g->residual_oil;
     double mean = source * change / trn_oil_mass(m, gearbox) * (kept / (1 - kept) + 0.5);
     return trn_cleanliness_of_dust(m, gearbox, mean, trace);

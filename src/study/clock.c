@@ -103,21 +103,29 @@ double trn_washes_per_year(const trn_duty_state *states, size_t n, double hours_
     return sum * hours_per_year;
 }
 
+static void note_visits(const trn_service_point *point, const double in[3], trn_trace *trace)
+{
+    double out[TRN_OUTPUTS_MAX] = {NAN};
+    if (!trace)
+        return;
+    trn_trace_scope(trace, "interval", "all", point->name);
+    if (trn_step(trace, TRN_STEP_INTERVAL_VISITS, in, out) >= 0)
+        (void)trn_step(trace, TRN_STEP_INTERVAL_YEARLY, (double[]){out[0]}, out);
+}
+
 double trn_times_per_year(const trn_service_point *point, const trn_duty_state *states, size_t n,
                           double recommended_h, double hours_per_year, trn_trace *trace)
 {
     if (!(recommended_h > 0) || !(hours_per_year > 0))
         return NAN;
-    if (!is_grease(point->task))
+    if (!is_grease(point->task)) {
+        note_visits(point, (double[]){recommended_h * hour, hours_per_year * hour, 0}, trace);
         return fmax(1, hours_per_year / recommended_h);
+    }
     double washes = trn_washes_per_year(states, n, hours_per_year);
     double in[] = {recommended_h * hour, hours_per_year * hour, washes};
     double visits = NAN;
-    if (trace) {
-        double out[TRN_OUTPUTS_MAX] = {NAN};
-        trn_trace_scope(trace, "interval", "all", point->name);
-        (void)trn_step(trace, TRN_STEP_INTERVAL_VISITS, in, out);
-    }
+    note_visits(point, in, trace);
     if (trn_interval_visits(in[0], in[1], in[2], &visits) < 0)
         return NAN;
     return fmax(1, visits);

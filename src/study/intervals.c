@@ -7,6 +7,7 @@
 #include "reason.h"
 #include "service_points.h"
 #include "study.h"
+#include "working_notes.h"
 
 static void clear(trn_point_row *row, size_t point, double manual)
 {
@@ -34,6 +35,7 @@ static void recommend(const trn_machine *m, const trn_service_point *sp,
     trn_interval_settings settings;
     trn_interval_settings_default(&settings);
     trn_recommendation rec;
+    trn_working_point(m, sp, row, trace);
     if (trn_recommend(sp, row->at_risk_h, clock, &settings, trace, &rec) < 0)
         return;
     row->recommended_h = rec.interval_h;

@@ -4,6 +4,7 @@
 
 #include "settings.h"
 #include "study.h"
+#include "working_notes.h"
 
 static const double smallest_cross_angle = 2 * TRN_PI / 180; /* below: false brinelling */
 
@@ -100,6 +101,7 @@ static void ripple(const trn_shaft *shaft, const trn_setting *s, double torque, 
         row->rho = torque > 0 ? row->fluctuation_pct / 200 : 0;
         if (torque > 0)
             trn_remark_add(&row->remarks, TRN_M_QUASI_STATIC, NULL, 0);
+        trn_working_ripple(torque, row->fluctuation_pct / 100, trace);
         return;
     }
     /* the amplitude does not depend on the mean torque: an idling shaft shows its inertia's */
@@ -167,6 +169,9 @@ static void with_torque(const trn_shaft *shaft, const trn_setting *s, double ome
     double torque = row->torque_nm;
     bool one = shaft->kind == TRN_ONE_JOINT;
     double works_in = shaft->kind == TRN_WIDE_ANGLE ? s->angle_in_rad / 2 : s->angle_in_rad;
+    trn_working_cross(s->angle_in_rad, shaft->kind == TRN_WIDE_ANGLE, smallest_cross_angle, trace);
+    if (!one)
+        trn_working_cross(s->angle_out_rad, false, smallest_cross_angle, trace);
     row->couple_in_nm = couple(torque, works_in, &row->remarks, trace);
     row->couple_out_nm =
         one ? row->couple_in_nm : couple(torque, s->angle_out_rad, &row->remarks, trace);
@@ -191,6 +196,7 @@ static void evaluate_row(const trn_machine *m, const trn_results *r, size_t cond
     double omega = duty->pto_speed * shaft->speed_ratio;
     row->speed_rpm = omega / trn_rpm;
     row->power_w = duty->power * shaft->power_total;
+    trn_working_share(duty->power, shaft->power_total, trace);
     row->torque_nm = 0;
     if (row->power_w > 0 && omega > 0) {
         double in[] = {row->power_w, omega};
@@ -319,6 +325,7 @@ static void evaluate_all(const trn_machine *m, const trn_results *r, size_t shaf
     row->life_in_h = duty_life(m, r, shaft, false, &unknown);
     if (m->shafts[shaft].kind != TRN_ONE_JOINT)
         row->life_out_h = duty_life(m, r, shaft, true, &unknown);
+    trn_working_cross_duty(m, r, shaft, trace);
     judge_fit(m, r, shaft, row, trace);
     if (unknown)
         trn_remark_add(&row->remarks, TRN_M_DUTY_UNKNOWN, unknown, 0);
@@ -332,7 +339,7 @@ static void evaluate_unused(const trn_machine *m, size_t setting, const trn_sett
     const trn_shaft *shaft = &m->shafts[s->shaft];
     *row = blank(TRN_NONE, s->shaft);
     row->setting = setting;
-    trn_trace_scope(trace, "joint", "", shaft->shaft);
+    trn_trace_scope(trace, "unused", s->position, shaft->shaft);
     if (isnan(shaft->speed_ratio)) {
         trn_remark_add(&row->remarks, TRN_M_LEFT_OUT, NULL, 0);
         return;
@@ -349,6 +356,7 @@ void trn_study_joints(const trn_machine *m, trn_results *r, trn_trace *trace)
 {
     for (size_t i = 0; i < r->settings_count; i++)
         trn_setting_evaluate(m, &r->settings[i], trace);
+    trn_working_speeds(m, trace);
     for (size_t i = 0; i < m->duty_count; i++)
         for (size_t s = 0; s < m->shafts_count; s++)
             evaluate_row(m, r, i, s, &r->joints[i * m->shafts_count + s], trace);

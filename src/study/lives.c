@@ -4,6 +4,7 @@
 
 #include "cleanliness.h"
 #include "study.h"
+#include "working_notes.h"
 
 static bool is_ball(int kind)
 {
@@ -58,6 +59,7 @@ static void lubrication(const trn_machine *m, const trn_bearing *b, double omega
     if (trn_step(trace, TRN_STEP_BEARING_REFERENCE_VISCOSITY, nu1_in, &nu1) < 0)
         return;
     row->kappa = heat->viscosity_mm2s * 1e-6 / nu1;
+    trn_working_life(TRN_STEP_BEARING_KAPPA, (double[]){heat->viscosity_mm2s * 1e-6, nu1}, trace);
     if (!clean->known) {
         trn_remark_add(&row->remarks, clean->remark, clean->text, 0);
         return;
@@ -86,7 +88,7 @@ static double fatigue_limit(const trn_bearing *b, trn_trace *trace)
 
 /* Damage of one load case: shares of 1/L10h and of 1/(a_iso L10h). */
 static trn_status case_damage(const trn_bearing *b, double fr, double fa, double factor,
-                              double omega, double cu, trn_bearing_row *row, bool first,
+                              double omega, double cu, double a1, trn_bearing_row *row, bool first,
                               double damage[2], trn_trace *trace)
 {
     double p = NAN;
@@ -94,6 +96,8 @@ static trn_status case_damage(const trn_bearing *b, double fr, double fa, double
     if (status < 0)
         return status;
     trn_remark_status(&row->remarks, status);
+    if (factor != 1)
+        trn_working_life(TRN_STEP_BEARING_RIPPLE_LOAD, (double[]){p, factor}, trace);
     p *= factor;
     if (first) {
         row->fa_n = fa;
@@ -115,12 +119,27 @@ static trn_status case_damage(const trn_bearing *b, double fr, double fa, double
         return TRN_OK;
     double a_in[] = {is_ball(b->kind) ? TRN_LIFE_RADIAL_BALL : TRN_LIFE_RADIAL_ROLLER,
                      row->kappa, row->e_c * cu / p};
+    trn_working_life(TRN_STEP_BEARING_STRESS_RATIO, (double[]){row->e_c, cu, p}, trace);
     status = trn_step(trace, TRN_STEP_BEARING_LIFE_FACTOR, a_in, out);
     if (status < 0)
         return status;
     trn_remark_status(&row->remarks, status);
+    trn_working_life(TRN_STEP_BEARING_ADJUSTED_LIFE, (double[]){l10h, a1, out[0]}, trace);
     damage[1] = 1 / (out[0] * l10h);
     return TRN_OK;
+}
+
+/* The sums over the load cases, for a trace. */
+static void note_cases(const trn_bearing_row *row, const trn_load_row *load,
+                       double life[2][TRN_CASES_MAX], double a1, trn_trace *trace)
+{
+    if (isfinite(row->l10h_h))
+        trn_working_sum(load->share, life[0], load->cases, trace);
+    if (isfinite(row->l10h_h) && isfinite(row->lnmh_h)) {
+        trn_working_sum(load->share, life[1], load->cases, trace);
+        trn_working_life(TRN_STEP_BEARING_MEAN_FACTOR,
+                         (double[]){row->lnmh_h, a1, row->l10h_h}, trace);
+    }
 }
 
 static void evaluate_row(const trn_machine *m, const trn_results *r, size_t condition,
@@ -155,16 +174,20 @@ static void evaluate_row(const trn_machine *m, const trn_results *r, size_t cond
         trn_remark_add(&row->remarks, TRN_M_HANGS_ON_RESONANCE, NULL, 0);
     double cu = fatigue_limit(b, trace);
     double sum[2] = {0, 0};
+    double life[2][TRN_CASES_MAX];
     for (size_t i = 0; i < load->cases; i++) {
+        life[0][i] = life[1][i] = INFINITY;
         double damage[2];
         if (load->share[i] == 0 && i > 0)
             continue;
-        trn_status status = case_damage(b, load->fr_n, load->fa_n[i], factor, omega, cu, row,
-                                        i == 0, damage, i ? NULL : trace);
+        trn_status status = case_damage(b, load->fr_n, load->fa_n[i], factor, omega, cu, a1, row,
+                                        i == 0, damage, trace);
         if (status < 0) {
             trn_remark_status(&row->remarks, status);
             return;
         }
+        life[0][i] = 1 / damage[0];
+        life[1][i] = a1 / damage[1];
         if (load->share[i] > 0) {
             sum[0] += load->share[i] * damage[0];
             sum[1] += load->share[i] * damage[1];
@@ -174,6 +197,8 @@ static void evaluate_row(const trn_machine *m, const trn_results *r, size_t cond
     row->lnmh_h = isnan(sum[1]) ? NAN : sum[1] > 0 ? a1 / sum[1] : INFINITY;
     if (isfinite(row->l10h_h) && isfinite(row->lnmh_h))
         row->a_iso = row->lnmh_h / (a1 * row->l10h_h);
+    if (load->cases > 1)
+        note_cases(row, load, life, a1, trace);
 }
 
 /* ---- over the duty -------------------------------------------------------------------------- */
@@ -303,11 +328,12 @@ static void evaluate_gearbox(const trn_machine *m, const trn_results *r, size_t 
     for (size_t i = 0; i < p.modified_n; i++) {
         double in[] = {m->head.design_life, p.modified[i] / a1, NAN, NAN};
         double out[1];
-        if (trn_step(trace, TRN_STEP_BEARING_SURVIVAL, in, out) < 0)
+        if (trn_step(NULL, TRN_STEP_BEARING_SURVIVAL, in, out) < 0)
             return;
         survival *= out[0];
     }
     row->reliability_pct = 100 * survival;
+    trn_working_survival(m->head.design_life, a1, p.modified, p.modified_n, trace);
 }
 
 void trn_study_lives(const trn_machine *m, trn_results *r, trn_trace *trace)
@@ -325,8 +351,10 @@ void trn_study_lives(const trn_machine *m, trn_results *r, trn_trace *trace)
                     evaluate_row(m, r, i, b, a1, &clean, &r->bearings[i * m->bearings_count + b],
                                  trace);
     }
-    for (size_t b = 0; b < m->bearings_count; b++)
+    for (size_t b = 0; b < m->bearings_count; b++) {
         evaluate_all(m, r, b, a1, &r->bearings[m->duty_count * m->bearings_count + b]);
+        trn_working_duty(m, r, b, a1, trace);
+    }
     for (size_t g = 0; g < m->gearboxes_count; g++)
         evaluate_gearbox(m, r, g, a1, &r->gearboxes[g], trace);
 }

@@ -4,18 +4,24 @@
 #include <string.h>
 
 #include "study.h"
+#include "working_notes.h"
 
 /* What the shafts attached to an axle do to it, mean torque. */
 typedef struct attached {
     double couple; /* peaks added */
+    double couples[TRN_TEXTS_MAX]; /* each, for a trace */
+    size_t couple_n;
     size_t n;
     double thrust[2], sliding[2];
 } attached;
 
 static void attach(const trn_machine *m, const trn_joint_row *row, double couple, attached *at)
 {
-    if (!isnan(couple))
+    if (!isnan(couple)) {
         at->couple += couple;
+        if (at->couple_n < TRN_TEXTS_MAX)
+            at->couples[at->couple_n++] = couple;
+    }
     double thrust = row->thrust_n;
     if (isnan(thrust) || thrust == 0)
         return;
@@ -99,6 +105,7 @@ static trn_status tooth_of(const trn_machine *m, const trn_results *r, size_t co
     double torque = 0;
     if (isnan(omega) || isnan(power))
         return TRN_E_UNKNOWN;
+    trn_working_share(in->power_w, g->power_share, trace);
     if (power > 0 && omega > 0) {
         double torque_in[] = {power, omega};
         double out[1];
@@ -107,6 +114,7 @@ static trn_status tooth_of(const trn_machine *m, const trn_results *r, size_t co
             return status;
         torque = scale * out[0];
     }
+    trn_working_tooth(g, torque / scale, scale, trace);
     return g->kind <= TRN_SPIRAL_BEVEL ? bevel_force(m, gear, torque, t, trace)
                                        : cylinder_force(g, torque, t, trace);
 }
@@ -131,7 +139,7 @@ static bool sense_matters(const trn_machine *m, size_t axle)
 }
 
 static trn_status add_mesh(const trn_machine *m, size_t gear, int sense, const tooth *t,
-                           statics *s, trn_trace *trace)
+                           bool further, statics *s, trn_trace *trace)
 {
     const trn_gear *g = &m->gears[gear];
     double in[] = {g->kind,
@@ -149,6 +157,8 @@ static trn_status add_mesh(const trn_machine *m, size_t gear, int sense, const t
     trn_status status = trn_step(trace, TRN_STEP_AXLE_MESH_LOAD, in, out);
     if (status < 0)
         return status;
+    if (further)
+        trn_working_add(s->sum, out, trace);
     for (size_t k = 0; k < 6; k++)
         s->sum[k] += out[k];
     s->largest = fmax(s->largest, fmax(t->ft, fmax(fabs(t->fr), fabs(t->fa))));
@@ -160,16 +170,19 @@ static trn_status sum_meshes(const trn_machine *m, const trn_results *r, size_t 
 {
     int sense = m->axles[axle].sense != 0 ? m->axles[axle].sense : 1;
     *s = (statics){.largest = 0};
+    size_t meshes = 0;
     for (size_t i = 0; i < m->gears_count; i++) {
         if (m->gears[i].axle_index != axle)
             continue;
+        trn_trace_scope(trace, "gear", m->duty[condition].condition, m->gears[i].gear);
         tooth t;
         trn_status status = tooth_of(m, r, condition, i, scale, &t, trace);
         if (status >= 0)
-            status = add_mesh(m, i, sense, &t, s, trace);
+            status = add_mesh(m, i, sense, &t, meshes++ > 0, s, trace);
         if (status < 0)
             return status;
     }
+    trn_trace_scope(trace, "axle", m->duty[condition].condition, m->axles[axle].axle);
     return TRN_OK;
 }
 
@@ -193,6 +206,8 @@ static size_t list_cases(const attached *at, double scale, double thrust[TRN_CAS
 
 static trn_status induced(const trn_bearing *b, double fr, double *s, trn_trace *trace)
 {
+    if (trace)
+        trn_trace_scope(trace, "axle bearing", trace->condition, b->bearing);
     double in[] = {b->kind, fr, b->C0, b->f0, b->contact_angle};
     return trn_step(trace, TRN_STEP_BEARING_INDUCED_THRUST, in, s);
 }
@@ -208,6 +223,8 @@ static trn_status thrust_cases(const trn_machine *m, const trn_axle *axle, doubl
     trn_status status = induced(bearing_a, a->fr_n, &s_a, trace);
     if (status >= 0)
         status = induced(bearing_b, b->fr_n, &s_b, trace);
+    if (trace)
+        trn_trace_scope(trace, "axle", trace->condition, axle->axle);
     double thrust[TRN_CASES_MAX];
     size_t n = list_cases(at, scale, thrust, a->share);
     a->cases = b->cases = n;
@@ -216,7 +233,9 @@ static trn_status thrust_cases(const trn_machine *m, const trn_axle *axle, doubl
         double in[] = {bearing_a->kind,   bearing_a->thrust, s_a, bearing_b->kind,
                        bearing_b->thrust, s_b,               k_n + thrust[i], largest};
         double out[2];
-        status = trn_step(i ? NULL : trace, TRN_STEP_AXLE_THRUST, in, out);
+        trn_trace *noted = a->share[i] > 0 || i == 0 ? trace : NULL;
+        trn_working_case(k_n, at->thrust, at->sliding, at->n, i, scale, noted);
+        status = trn_step(noted, TRN_STEP_AXLE_THRUST, in, out);
         if (status < 0) {
             double hold = 0;
             bool held = trn_step(NULL, TRN_STEP_AXLE_HELD, in, &hold) >= 0 && hold < 2;
@@ -275,6 +294,8 @@ static trn_status axle_loads(const trn_machine *m, const trn_results *r, size_t 
     attached at = shafts_on(m, r, condition, index);
     double couple_in[] = {scale * at.couple, x_b - x_a};
     double added = 0;
+    if (at.couple > 0)
+        trn_working_couple(at.couples, at.couple_n, scale, trace);
     status = trn_step(trace, TRN_STEP_AXLE_COUPLE, couple_in, &added);
     if (status < 0)
         return status;
@@ -284,6 +305,7 @@ static trn_status axle_loads(const trn_machine *m, const trn_results *r, size_t 
     b->radial_z_n = out[3];
     a->couple_n = b->couple_n = added;
     a->thrust_n = b->thrust_n = out[6];
+    trn_working_radial(out[4], out[5], added, trace);
     a->fr_n = out[4] + added;
     b->fr_n = out[5] + added;
     compare_side_force(m, r, condition, index, added, x_b - x_a, &a->remarks);
@@ -353,7 +375,9 @@ void trn_study_loads(const trn_machine *m, trn_results *r, trn_trace *trace)
         for (size_t g = 0; g < m->gears_count; g++)
             evaluate_gear(m, r, i, g, &r->gears[i * m->gears_count + g]);
         for (size_t a = 0; a < m->axles_count; a++) {
-            evaluate_axle(m, r, i, a, 1, r->loads_mean, NULL);
+            trn_trace_variant(trace, "mean");
+            evaluate_axle(m, r, i, a, 1, r->loads_mean, trace);
+            trn_trace_variant(trace, NULL);
             evaluate_axle(m, r, i, a, m->duty[i].shock, r->loads, trace);
         }
     }

@@ -1,0 +1,216 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Selects the steps of a result: from its end backwards, along where each input came from. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "working_inside.h"
+
+typedef struct selection {
+    const trn_results *results;
+    const trn_trace *trace;
+    trn_working_step *step; /* one a note of the trace; formula NULL: not needed */
+    bool *used;             /* notes, or rows of the case, that a numbered input took */
+    size_t used_count;
+    size_t *open; /* notes whose inputs are not looked at yet */
+    size_t open_count;
+    size_t worked;
+} selection;
+
+static void want(selection *s, const trn_from *from)
+{
+    if (from->kind != TRN_FROM_STEP || s->step[from->note].note)
+        return;
+    s->step[from->note].note = &s->trace->list[from->note];
+    s->open[s->open_count++] = from->note;
+}
+
+static size_t name_length(const char *symbol)
+{
+    size_t n = strlen(symbol);
+    while (n > 1 && symbol[n - 1] >= '0' && symbol[n - 1] <= '9')
+        n--;
+    return n;
+}
+
+/* Is this symbol one of a numbered family, and does the family begin here? */
+static bool in_family(const trn_formula *f, size_t k, bool *first)
+{
+    size_t n = name_length(f->inputs[k].name);
+    bool family = false;
+    *first = true;
+    for (size_t i = 0; i < f->input_count; i++)
+        if (i != k && n < strlen(f->inputs[k].name) && name_length(f->inputs[i].name) == n &&
+            n < strlen(f->inputs[i].name) &&
+            strncmp(f->inputs[i].name, f->inputs[k].name, n) == 0) {
+            family = true;
+            *first = *first && i > k;
+        }
+    return family;
+}
+
+static bool is_default(const trn_symbol *symbol, double x)
+{
+    double fallback = NAN;
+    const char *end = NULL;
+    if (!symbol->fallback || symbol->fallback[0] == '\0')
+        return false;
+    if (symbol->kind == TRN_WORD)
+        return strcmp(symbol->words[(size_t)x], symbol->fallback) == 0;
+    double shown = trn_formula_shown(symbol, x);
+    return trn_text_number_start(symbol->fallback, &fallback, &end) == TRN_OK &&
+           fabs(shown - fallback) <= 1e-12 * fabs(fallback);
+}
+
+static void resolve(selection *s, size_t note)
+{
+    const trn_note *n = &s->trace->list[note];
+    const trn_formula *f = n->formula;
+    trn_place place = trn_place_of_note(s->results, s->trace, note);
+    place.worked = s->worked;
+    for (size_t k = 0; k < f->input_count; k++) {
+        trn_from *from = &s->step[note].from[k];
+        bool first = false;
+        bool family = in_family(f, k, &first);
+        *from = (trn_from){.kind = TRN_FROM_NOWHERE, .part = 1};
+        if (isnan(n->in[k])) {
+            if (f->inputs[k].fallback && f->inputs[k].fallback[0])
+                from->kind = TRN_FROM_DEFAULT;
+            continue;
+        }
+        if (family && first)
+            memset(s->used, 0, s->used_count * sizeof *s->used);
+        *from = trn_origin(&place, f->name, f->inputs[k].name, n->in[k], f->inputs[k].si,
+                           family ? s->used : NULL);
+        if (from->kind == TRN_FROM_NOWHERE && is_default(&f->inputs[k], n->in[k]))
+            from->kind = TRN_FROM_DEFAULT;
+        want(s, from);
+    }
+}
+
+static double value_of(const trn_results *r, const trn_working_place *address, const trn_field *field)
+{
+    double value = NAN;
+    memcpy(&value, (const char *)address->view->row(r, address->row) + field->offset,
+           sizeof value);
+    return value;
+}
+
+static void add_end(selection *s, trn_working *w, const trn_field *field)
+{
+    double value = value_of(s->results, &w->address, field);
+    if (w->end_count == TRN_WORKING_ENDS_MAX)
+        return;
+    trn_working_end *end = &w->ends[w->end_count++];
+    trn_place place =
+        trn_place_of_row(s->results, s->trace, w->address.view, w->address.row);
+    const char *unit = field->unit ? field->unit : "1";
+    *end = (trn_working_end){.field = field, .value = value};
+    end->from = (trn_from){.kind = TRN_FROM_NOWHERE, .part = 1};
+    if (isfinite(value))
+        end->from = trn_origin(&place, w->address.view->name, field->name, value, unit, NULL);
+    want(s, &end->from);
+}
+
+/* The condition that an `all` result is worked in full for: by the modified life where there is
+ * one. */
+static void choose_condition(selection *s, trn_working *w)
+{
+    static const char *const lives[] = {"Lnmh", "L10h", "life_in", "life_out"};
+    const trn_view *view = w->address.view;
+    s->worked = TRN_NONE;
+    if (w->address.field)
+        s->worked = trn_working_heaviest(s->results, view, w->address.row, w->address.field);
+    for (size_t i = 0; i < 4 && (!w->address.field || strcmp(w->address.field->name, "a_iso") == 0);
+         i++)
+        for (size_t c = 0; c < view->field_count; c++)
+            if (strcmp(view->fields[c].name, lives[i]) == 0) {
+                size_t found =
+                    trn_working_heaviest(s->results, view, w->address.row, &view->fields[c]);
+                if (found != TRN_NONE) {
+                    s->worked = found;
+                    i = 4;
+                    break;
+                }
+            }
+    if (s->worked != TRN_NONE)
+        w->worked = s->results->machine->duty[s->worked].condition;
+}
+
+static void add_ends(selection *s, trn_working *w)
+{
+    const trn_view *view = w->address.view;
+    choose_condition(s, w);
+    if (w->address.field) {
+        add_end(s, w, w->address.field);
+        return;
+    }
+    for (size_t c = 0; c < view->field_count; c++) {
+        const trn_field *field = &view->fields[c];
+        if ((field->kind == TRN_FIELD_NUMBER || field->kind == TRN_FIELD_LIFE) &&
+            trn_working_rule(view->name, field->name, "") &&
+            !isnan(value_of(s->results, &w->address, field)))
+            add_end(s, w, field);
+    }
+}
+
+static bool keep_steps(const selection *s, trn_working *w)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < s->trace->count; i++)
+        n += s->step[i].note != NULL;
+    w->steps = calloc(n + 1, sizeof *w->steps);
+    if (!w->steps)
+        return false;
+    for (size_t i = 0; i < s->trace->count; i++)
+        if (s->step[i].note)
+            w->steps[w->count++] = s->step[i];
+    return true;
+}
+
+trn_status trn_working_make(const trn_results *results, const trn_trace *trace,
+                            const trn_working_place *address, trn_working **out)
+{
+    const trn_machine *m = results->machine;
+    size_t rows = m->bearings_count > m->shafts_count ? m->bearings_count : m->shafts_count;
+    size_t flags = trace->count + rows + 1;
+    selection s = {.results = results, .trace = trace, .used_count = flags, .worked = TRN_NONE};
+    trn_working *w = calloc(1, sizeof *w);
+    s.step = calloc(trace->count + 1, sizeof *s.step);
+    s.used = calloc(flags, sizeof *s.used);
+    s.open = calloc(trace->count + 1, sizeof *s.open);
+    bool whole = w && s.step && s.used && s.open && !trace->failed;
+    if (whole) {
+        w->results = results;
+        w->address = *address;
+        add_ends(&s, w);
+        while (s.open_count > 0)
+            resolve(&s, s.open[--s.open_count]);
+        whole = keep_steps(&s, w);
+    }
+    free(s.step);
+    free(s.used);
+    free(s.open);
+    if (!whole) {
+        trn_working_free(w);
+        return TRN_E_MEMORY;
+    }
+    *out = w;
+    return TRN_OK;
+}
+
+void trn_working_free(trn_working *working)
+{
+    if (!working)
+        return;
+    free(working->steps);
+    free(working);
+}
+
+size_t trn_working_number(const trn_working *working, const trn_note *note)
+{
+    for (size_t i = 0; i < working->count; i++)
+        if (working->steps[i].note == note)
+            return i + 1;
+    return 0;
+}
