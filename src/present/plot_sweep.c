@@ -64,12 +64,26 @@ static void find(const trn_sweep *s, const trn_addresses *followed, size_t follo
                      plot_number_of(most, 3).text, unit ? " " : "", unit ? unit : "");
 }
 
-static void axis(const char *which, const char *name, const char *unit, trn_buffer *out)
+static void quantity(const char *name, const char *unit, trn_buffer *out)
+{
+    trn_buffer_print(out, "%s%s%s%s", name, unit && *unit ? " [" : "", unit ? unit : "",
+                     unit && *unit ? "]" : "");
+}
+
+static void below(const plot_canvas *c, const trn_vary *v)
 {
     trn_buffer text = {0};
-    trn_buffer_print(&text, "%s%s%s%s", name, unit && *unit ? " [" : "", unit ? unit : "",
-                     unit && *unit ? "]" : "");
-    trn_buffer_print(out, "set %slabel ", which);
+    quantity(v->path, v->unit, &text);
+    plot_below(c, text.text ? text.text : "");
+    c->out->failed = c->out->failed || text.failed;
+    trn_buffer_free(&text);
+}
+
+static void beside(const char *name, const char *unit, trn_buffer *out)
+{
+    trn_buffer text = {0};
+    quantity(name, unit, &text);
+    trn_buffer_add(out, "set ylabel ");
     plot_quote(out, text.text ? text.text : "");
     trn_buffer_add(out, " noenhanced\n");
     out->failed = out->failed || text.failed;
@@ -143,20 +157,21 @@ static void draw(const trn_sweep *s, const trn_addresses *followed, size_t follo
     plot_key_line(&c, title, two ? contour : line, marks ? 2 : 1);
     plot_edges(&c);
     data(s, follow, out);
-    axis("x", s->vary[0].path, s->vary[0].unit, out);
+    below(&c, &s->vary[0]);
     range("x", &s->vary[0], out);
     if (two) {
-        axis("y", s->vary[1].path, s->vary[1].unit, out);
+        beside(s->vary[1].path, s->vary[1].unit, out);
         range("y", &s->vary[1], out);
-        trn_buffer_add(out, "set view map\nset contour base\nunset surface\n"
+        trn_buffer_add(out, "set view map\nset contour base\n"
                             "set cntrparam levels auto 8\nunset clabel\n"
                             "set cntrlabel onecolor format '%.4g' start 4 interval 30\n"
-                            "splot $D using 1:2:3 with lines lw 2 lc rgb '" PLOT_BLUE "' notitle, "
-                            "$D using 1:2:3 with labels notitle");
+                            "splot $D using 1:2:3 with lines lw 2 lc rgb '" PLOT_BLUE
+                            "' nosurface notitle, "
+                            "$D using 1:2:3 with labels nosurface notitle");
     } else {
         trn_buffer name = {0};
         trn_address_text(a, false, &name);
-        axis("y", plot_name_of(name.text ? name.text : "").text, a->field->unit, out);
+        beside(plot_name_of(name.text ? name.text : "").text, a->field->unit, out);
         trn_buffer_free(&name);
         trn_buffer_add(out, "set offsets 0,0,graph 0.05,graph 0.05\n"
                             "plot $D using 1:2 with lines lw 2 lc rgb '" PLOT_BLUE "' notitle");
