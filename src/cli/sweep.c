@@ -302,6 +302,8 @@ static cli_exit give(const cli_options *options, const trn_sweep *s,
     }
     if (options->quiet.n == 0)
         talk(s, followed);
+    if (!options->as_csv && options->out.n == 0)
+        cli_caution(options, TRN_CAUTION_ALL);
     return code;
 }
 
