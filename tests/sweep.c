@@ -7,6 +7,7 @@
 #include <string.h>
 #include <trunnion/address.h>
 #include <trunnion/shaft.h>
+#include <trunnion/sweep_plot.h>
 
 #include "support.h"
 
@@ -422,4 +423,34 @@ Test(sweep, too_many_points_are_refused)
                  TRN_E_USAGE);
     cr_expect_null(s);
     trn_machine_free(m);
+}
+
+/* ---- plots ---------------------------------------------------------------------------------- */
+
+Test(sweep, plots_say_what_was_found)
+{
+    swept w;
+    trn_buffer script = {0};
+    trn_buffer finding = {0};
+    sweep_one(&w, read_case("rotary_mower"), "shafts.main.length_closed=700:903:2", NULL,
+              "fit.main.clearance", TRN_WANT_JOINTS | TRN_WANT_FIT);
+    cr_assert_eq(trn_plot_sweep(w.s, &w.addresses, 0, &script, &finding), TRN_OK);
+    cr_expect(strstr(finding.text, "fit.main.clearance falls below") != NULL, "%s", finding.text);
+    cr_expect(strstr(script.text, "plot $D") && strstr(script.text, "$X using 1:2 with points"));
+    trn_buffer_free(&script);
+    trn_buffer_free(&finding);
+    done(&w);
+    sweep_one(&w, read_case("rotary_mower"), "duty.grass.pto_speed=310:610:4",
+              "duty.grass.power=11.5:34:3", "joints.grass.main.torque", TRN_WANT_JOINTS);
+    cr_assert_eq(trn_plot_sweep(w.s, &w.addresses, 0, &script, &finding), TRN_OK);
+    cr_expect(strstr(finding.text, "lies between 180 and 1050 N.m") != NULL, "%s", finding.text);
+    cr_expect(strstr(script.text, "set contour") != NULL);
+    trn_buffer_free(&script);
+    trn_buffer_free(&finding);
+    done(&w);
+    sweep_one(&w, read_case("rotary_mower"), "duty.grass.pto_speed=410:510:2", NULL,
+              "joints.all.main.clearance", TRN_WANT_JOINTS);
+    cr_expect_eq(trn_plot_sweep(w.s, &w.addresses, 0, &script, &finding), TRN_E_UNKNOWN);
+    cr_expect(script.text == NULL && finding.text == NULL);
+    done(&w);
 }

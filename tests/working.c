@@ -46,7 +46,7 @@ static const char *const files[] = {"joints", "heat", "bearing_lives", "gearbox_
                                     "intervals"};
 enum { FILES = sizeof files / sizeof files[0] };
 
-static double value_at(const fixture *f, const trn_address *a, const trn_field *field)
+static double value_at(const fixture *f, const trn_working_place *a, const trn_field *field)
 {
     double value = NAN;
     memcpy(&value, (const char *)a->view->row(f->results, a->row) + field->offset, sizeof value);
@@ -58,7 +58,7 @@ static bool is_number(const trn_field *field)
     return field->kind == TRN_FIELD_NUMBER || field->kind == TRN_FIELD_LIFE;
 }
 
-typedef void (*visit)(const fixture *f, const trn_address *address, const char *name);
+typedef void (*visit)(const fixture *f, const trn_working_place *address, const char *name);
 
 /* Every number of every result file with a working. */
 static void each_cell(const fixture *f, visit what)
@@ -67,11 +67,11 @@ static void each_cell(const fixture *f, visit what)
         const trn_view *view = trn_view_find(files[i]);
         for (size_t row = 0; row < view->rows(f->results); row++)
             for (size_t c = 0; c < view->field_count; c++) {
-                trn_address address = {view, row, &view->fields[c]};
+                trn_working_place address = {view, row, &view->fields[c]};
                 trn_buffer name = {0};
                 if (!is_number(address.field) || isnan(value_at(f, &address, address.field)))
                     continue;
-                trn_address_text(f->results, &address, &name);
+                trn_working_place_text(f->results, &address, &name);
                 cr_assert(name.text);
                 what(f, &address, name.text);
                 trn_buffer_free(&name);
@@ -82,7 +82,7 @@ static void each_cell(const fixture *f, visit what)
 /* ---- the end of a chain ------------------------------------------------------------------- */
 
 /* derived: what the last step gives, in the unit of the column, is what the file shows */
-static void ends_at_the_value(const fixture *f, const trn_address *address, const char *name)
+static void ends_at_the_value(const fixture *f, const trn_working_place *address, const char *name)
 {
     trn_working *w = NULL;
     cr_assert_eq(trn_working_make(f->results, &f->trace, address, &w), TRN_OK);
@@ -119,7 +119,7 @@ Test(working, last_step_gives_the_shown_value)
 
 /* derived: the steps stand in an order in which each needs only those before it, each once, and
  * every input says where it came from */
-static void is_whole(const fixture *f, const trn_address *address, const char *name)
+static void is_whole(const fixture *f, const trn_working_place *address, const char *name)
 {
     trn_working *w = NULL;
     cr_assert_eq(trn_working_make(f->results, &f->trace, address, &w), TRN_OK);
@@ -195,7 +195,7 @@ Test(working, trace_changes_no_number)
 }
 
 /* derived: cells and results named as origins are there, and hold the value of the input */
-static void origins_hold(const fixture *f, const trn_address *address, const char *name)
+static void origins_hold(const fixture *f, const trn_working_place *address, const char *name)
 {
     trn_working *w = NULL;
     cr_assert_eq(trn_working_make(f->results, &f->trace, address, &w), TRN_OK);
@@ -207,9 +207,9 @@ static void origins_hold(const fixture *f, const trn_address *address, const cha
             double value = NAN;
             const char *unit = "1";
             if (from->kind == TRN_FROM_RESULT) {
-                trn_address other;
+                trn_working_place other;
                 trn_buffer why = {0};
-                cr_assert_eq(trn_address_parse(f->results, from->text, &other, &why), TRN_OK,
+                cr_assert_eq(trn_working_find(f->results, from->text, &other, &why), TRN_OK,
                              "%s: %s", name, from->text);
                 trn_buffer_free(&why);
                 value = value_at(f, &other, other.field);
@@ -242,11 +242,11 @@ Test(working, origins_hold_the_value)
 
 /* ---- addresses ---------------------------------------------------------------------------- */
 
-static void round_trip(const fixture *f, const trn_address *address, const char *name)
+static void round_trip(const fixture *f, const trn_working_place *address, const char *name)
 {
-    trn_address again;
+    trn_working_place again;
     trn_buffer why = {0};
-    cr_expect_eq(trn_address_parse(f->results, name, &again, &why), TRN_OK, "%s: %s", name,
+    cr_expect_eq(trn_working_find(f->results, name, &again, &why), TRN_OK, "%s: %s", name,
                  why.text ? why.text : "");
     cr_expect(again.view == address->view && again.row == address->row &&
                   again.field == address->field,
@@ -274,12 +274,12 @@ Test(working, short_addresses)
     };
     fixture f = evaluated();
     for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
-        trn_address address;
+        trn_working_place address;
         trn_buffer why = {0};
         trn_buffer full = {0};
-        cr_assert_eq(trn_address_parse(f.results, pairs[i][0], &address, &why), TRN_OK, "%s: %s",
+        cr_assert_eq(trn_working_find(f.results, pairs[i][0], &address, &why), TRN_OK, "%s: %s",
                      pairs[i][0], why.text ? why.text : "");
-        trn_address_text(f.results, &address, &full);
+        trn_working_place_text(f.results, &address, &full);
         cr_expect_str_eq(full.text, pairs[i][1]);
         trn_buffer_free(&full);
         trn_buffer_free(&why);
@@ -310,9 +310,9 @@ Test(working, refused_addresses_name_the_nearest)
     };
     fixture f = evaluated();
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        trn_address address = {NULL, 4711, NULL};
+        trn_working_place address = {NULL, 4711, NULL};
         trn_buffer why = {0};
-        cr_expect_eq(trn_address_parse(f.results, rows[i].text, &address, &why), rows[i].status,
+        cr_expect_eq(trn_working_find(f.results, rows[i].text, &address, &why), rows[i].status,
                      "%s", rows[i].text);
         cr_expect(why.text && strstr(why.text, rows[i].named), "%s: %s does not name %s",
                   rows[i].text, why.text ? why.text : "", rows[i].named);
@@ -329,10 +329,10 @@ Test(working, refused_addresses_name_the_nearest)
 
 static trn_working *working_of(const fixture *f, const char *text)
 {
-    trn_address address;
+    trn_working_place address;
     trn_buffer why = {0};
     trn_working *w = NULL;
-    cr_assert_eq(trn_address_parse(f->results, text, &address, &why), TRN_OK, "%s",
+    cr_assert_eq(trn_working_find(f->results, text, &address, &why), TRN_OK, "%s",
                  why.text ? why.text : "");
     cr_assert_eq(trn_working_make(f->results, &f->trace, &address, &w), TRN_OK);
     trn_buffer_free(&why);
@@ -426,7 +426,7 @@ Test(working, csv_keeps_every_digit)
 Test(working, a_trace_that_ran_out_of_memory_is_refused)
 {
     fixture f = evaluated();
-    trn_address address = {trn_view_find("heat"), 0, NULL};
+    trn_working_place address = {trn_view_find("heat"), 0, NULL};
     trn_working *w = NULL;
     f.trace.failed = true;
     cr_expect_eq(trn_working_make(f.results, &f.trace, &address, &w), TRN_E_MEMORY);

@@ -90,10 +90,6 @@ cli_exit cli_faults(trn_status status, const trn_faults *faults, const char *lea
 trn_machine *cli_case(const cli_options *options, const char *folder, trn_machine **base,
                       cli_exit *code);
 
-/* The last of the values given to an option, in `unit` (another that converts may follow the
- * number); out untouched where none was given; misuse is said on stderr. */
-cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
-                    const char *unit, const char *range, double *out);
 /* The same in two steps: the case as its tables have it, and a copy with scenarios and --set. */
 trn_machine *cli_case_read(const char *folder, cli_exit *code);
 trn_machine *cli_case_change(const cli_options *options, const trn_machine *base,
@@ -101,6 +97,11 @@ trn_machine *cli_case_change(const cli_options *options, const trn_machine *base
 
 /* Refuses a folder of results that holds a case. */
 cli_exit cli_refuse_case_folder(const char *folder);
+
+/* The last of the values given to an option, in `unit` (another that converts may follow the
+ * number); out untouched where none was given; misuse is said on stderr. */
+cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
+                    const char *unit, const char *range, double *out);
 
 /* A caution on stderr, wrapped; not with --quiet. */
 void cli_caution(const cli_options *options, trn_caution caution);
@@ -125,10 +126,10 @@ cli_exit cli_heat(const cli_options *options);
 cli_exit cli_bearings(const cli_options *options);
 cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
-cli_exit cli_lives(const cli_options *options);
-cli_exit cli_samples(const cli_options *options);
 cli_exit cli_sweep(const cli_options *options);
 cli_exit cli_compare(const cli_options *options);
+cli_exit cli_lives(const cli_options *options);
+cli_exit cli_samples(const cli_options *options);
 cli_exit cli_formula(const cli_options *options);
 cli_exit cli_prove(const cli_options *options);
 

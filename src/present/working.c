@@ -106,12 +106,12 @@ static bool own_balance(const selection *s, const trn_from *from)
     return from->kind == TRN_FROM_STEP && s->trace->list[from->note].variant[0] != '\0';
 }
 
-static trn_from itself(const trn_results *r, const trn_address *row, const trn_field *field)
+static trn_from itself(const trn_results *r, const trn_working_place *row, const trn_field *field)
 {
-    trn_address address = {row->view, row->row, field};
+    trn_working_place address = {row->view, row->row, field};
     trn_from from = {.kind = TRN_FROM_RESULT, .part = 1};
     trn_buffer text = {0};
-    trn_address_text(r, &address, &text);
+    trn_working_place_text(r, &address, &text);
     (void)snprintf(from.text, sizeof from.text, "%s", text.text ? text.text : "");
     trn_buffer_free(&text);
     return from;

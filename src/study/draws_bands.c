@@ -17,7 +17,7 @@
 /* chosen: power is often an estimate, lives of one bearing type scatter about their model */
 static const double power_gsd = 1.15;
 static const double model_ln_sd = 0.5;
-enum { BAND_DRAWS = 1024 }; /* people see two digits of a life */
+enum { BAND_DRAWS = 512 }; /* people see two digits of a life */
 
 enum { Z_POWER, Z_SHOCK, Z_TEMPERATURE, Z_CLEANLINESS, Z_MODEL, Z_OWN };
 
@@ -49,6 +49,8 @@ static bool sit(const bands_run *run, seat *s)
 {
     s->machine = trn_machine_copy(run->r->machine);
     s->results = s->machine ? trn_results_new(s->machine) : NULL;
+    if (s->results)
+        s->results->machine = s->machine;
     s->code = calloc(run->r->machine->gearboxes_count + 1, sizeof *s->code);
     return s->results && s->code;
 }
