@@ -144,6 +144,11 @@ void cli_caution(const cli_options *options, trn_caution caution)
         (void)fprintf(stderr, "%s\n", trn_caution_line(caution));
 }
 
+cli_exit cli_intervals_working(const cli_options *options)
+{
+    return show(options, "intervals", 0, NULL, 0, 0, TRN_CAUTION_INTERVALS);
+}
+
 cli_exit cli_joints(const cli_options *options)
 {
     static const char *const names[] = {"fit", "joints"};

@@ -118,6 +118,8 @@ bool cli_outside_validity(const trn_view *view, const trn_results *results);
 
 /* Prints the workings asked for with --working; refused where a result is not known. */
 cli_exit cli_working(const cli_options *options, const trn_machine *machine, unsigned wanted);
+/* The same for `intervals`, which has one case then. */
+cli_exit cli_intervals_working(const cli_options *options);
 
 cli_exit cli_new(const cli_options *options);
 cli_exit cli_check(const cli_options *options);

@@ -41,6 +41,8 @@ cli_exit cli_intervals(const cli_options *options)
         (void)fprintf(stderr, "trunnion intervals: a case folder is expected\n");
         return CLI_MISUSE;
     }
+    if (options->working.n > 0)
+        return cli_intervals_working(options);
     if (options->out.n > 0)
         return cli_report(options);
     trn_buffer out = {0};
