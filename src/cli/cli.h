@@ -103,6 +103,10 @@ cli_exit cli_refuse_case_folder(const char *folder);
 cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
                     const char *unit, const char *range, double *out);
 
+/* Writes result files to --out: those named, or (names NULL) all of them with plots. */
+cli_exit cli_write(const cli_options *options, const trn_results *results,
+                   const char *const *names, size_t count);
+
 /* A caution on stderr, wrapped; not with --quiet. */
 void cli_caution(const cli_options *options, trn_caution caution);
 
