@@ -125,7 +125,7 @@ $(BUILD)/tests/run: $(TEST_OBJ) $(BUILD)/libtrunnion.a
 	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS) -lcriterion
 
 $(BUILD)/reference-docs: $(BUILD)/scripts/reference_docs.o $(BUILD)/libtrunnion.a
-	@echo '  $(CC) $
+	@echo '  $(CC) $@'
 	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
 
 -include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
