@@ -74,8 +74,8 @@ extern const cli_command cli_commands[];
 extern const size_t cli_command_count;
 
 const cli_command *cli_command_find(const char *name);
-void cli_help(void);
-void cli_help_command(const cli_command *command);
+cli_exit cli_help(void);
+cli_exit cli_help_command(const cli_command *command);
 
 /* Parses the words after the command; says what is wrong on stderr. */
 cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_options *options);
