@@ -1,66 +1,132 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+# `make help` lists what can be made. MODE=release|debug|asan|coverage, CC, CFLAGS, LDFLAGS,
+# PREFIX, LIBDIR, DESTDIR as usual; FILTER='joint/*' picks tests; V=1 shows the commands.
 MODE ?= release
-CC ?= cc
 PREFIX ?= /usr/local
-BUILD := build/$(MODE)
-VERSION := $(shell sed -n 's/^#define TRN_VERSION "\(.*\)"/\1/p' include/trunnion.h)
+LIBDIR ?= $(PREFIX)/lib
+# A folder for each mode, and for each compiler that is not the usual one.
+BUILD := build/$(MODE)$(addprefix -,$(filter-out cc gcc,$(notdir $(lastword $(CC)))))
+VERSION := $(shell sed -n 's/^\#define TRN_VERSION "\(.*\)"/\1/p' include/trunnion.h)
+SONAME := libtrunnion.so.$(shell echo $(VERSION) | awk -F. '{print $$1 ? $$1 : $$1 "." $$2}')
 
-WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmissing-prototypes -Wvla
+WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes \
+	-Wmissing-prototypes -Wvla
 FLAGS_release := -O2 -g
 FLAGS_debug := -O0 -g3
 FLAGS_asan := -O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined -fno-sanitize-recover=all
 FLAGS_coverage := -O0 -g --coverage
-ALL_CFLAGS := -std=c11 -D_POSIX_C_SOURCE=200809L $(WARN) $(FLAGS_$(MODE)) -fPIC -Iinclude -I$(BUILD) -MMD -MP $(CFLAGS)
+ifeq ($(FLAGS_$(MODE)),)
+$(error MODE is release, debug, asan or coverage, not $(MODE))
+endif
+ALL_CFLAGS := -std=c11 -D_POSIX_C_SOURCE=200809L $(WARN) $(FLAGS_$(MODE)) -fPIC -Iinclude \
+	-I$(BUILD) -MMD -MP $(CPPFLAGS) $(CFLAGS)
+Q := $(if $(V),,@)
 LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lpthread -lm
 
 LIB_SRC := $(filter-out src/cli/%,$(wildcard src/*/*.c))
-CLI_SRC := $(wildcard src/cli/*.c)
-TEST_SRC := $(wildcard tests/*.c)
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o) $(BUILD)/built_in.o
+CLI_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard src/cli/*.c))
+TEST_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/*.c))
 CHECKS := $(filter-out %/notmet.csv,$(wildcard tests/published/*.csv))
-CLI_OBJ := $(CLI_SRC:%.c=$(BUILD)/%.o)
-TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
+SHARED := $(BUILD)/libtrunnion.so.$(VERSION)
+PROGRAM := $(BUILD)/trunnion
+# Sanitizers write to files, since a test may expect the very exit code or text that they give.
+SANITIZER := exitcode=99:log_path=$(CURDIR)/$(BUILD)/sanitizer/log
+RUN_TESTS = TRUNNION=$(PROGRAM) TRUNNION_TESTS=tests ASAN_OPTIONS=$(SANITIZER) \
+	UBSAN_OPTIONS=$(SANITIZER):print_stacktrace=1 sh scripts/comma-locale.sh build/locale \
+	$(BUILD)/tests/run $(if $(FILTER),--filter '$(FILTER)')
 
 .DEFAULT_GOAL := all
-.PHONY: all help test docs clean
+.DELETE_ON_ERROR:
+.PHONY: all help test check demo bench docs install uninstall lint coverage clean FORCE
 
-all: $(BUILD)/libtrunnion.a $(BUILD)/trunnion ## library and program, MODE=release|debug|asan|coverage
+all: $(BUILD)/libtrunnion.a $(SHARED) $(PROGRAM) ## library and program, in build/MODE
 
 help: ## this list
 	@awk -F':.*## ' '/^[a-z]+:.*## /{printf "  %-10s %s\n",$$1,$$2}' $(MAKEFILE_LIST)
 
-$(BUILD)/%.o: %.c Makefile
+test: all $(BUILD)/tests/run ## all tests of this mode, or those of FILTER
+	@rm -rf $(BUILD)/sanitizer && mkdir -p $(BUILD)/sanitizer
+	@$(RUN_TESTS); code=$$?; cat $(BUILD)/sanitizer/* 2>/dev/null && exit 1; exit $$code
+
+check: ## the demo, then all tests
+	@$(MAKE) --no-print-directory demo
+	@$(MAKE) --no-print-directory test 2>&1
+
+demo: all ## results of a sample case in demo/, its interval table on the terminal
+	$(PROGRAM) report sample-data/winged --draws 0 --out demo
+	@echo 'All results of sample-data/winged are in the folder demo/ now. Its service intervals:'
+	@$(PROGRAM) intervals sample-data/winged --draws 0 --table
+
+bench: all ## timings
+	TRUNNION=$(PROGRAM) sh scripts/bench.sh
+
+docs: all $(BUILD)/reference-docs ## reference pages of docs/, and what console blocks of pages show
+	$(BUILD)/reference-docs docs
+	TRUNNION=$(PROGRAM) sh scripts/replay.sh --update
+
+coverage: ## which lines the tests reach: build/coverage/report/index.html
+	$(MAKE) MODE=coverage test
+	mkdir -p build/coverage/report
+	gcovr --root . --filter src/ --object-directory build/coverage --print-summary \
+	    --html-details build/coverage/report/index.html
+
+lint: ## what cppcheck, clang-tidy and shellcheck say, those that are there
+	sh scripts/lint.sh
+
+install: all ## program, libraries, headers, pkg-config file, man page, to DESTDIR and PREFIX
+	DESTDIR='$(DESTDIR)' PREFIX='$(PREFIX)' LIBDIR='$(LIBDIR)' VERSION=$(VERSION) \
+	    SONAME=$(SONAME) BUILD=$(BUILD) sh scripts/install.sh install
+
+uninstall: ## takes away what install put there
+	DESTDIR='$(DESTDIR)' PREFIX='$(PREFIX)' LIBDIR='$(LIBDIR)' VERSION=$(VERSION) \
+	    SONAME=$(SONAME) BUILD=$(BUILD) sh scripts/install.sh uninstall
+
+clean: ## removes build/ and demo/
+	rm -rf build demo
+
+# Other flags or another compiler of the same name: everything anew.
+$(BUILD)/flags: FORCE
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) -c $< -o $@
+	@echo '$(CC) $(ALL_CFLAGS) $(LDFLAGS)' | cmp -s - $@ ||\
+	    echo '$(CC) $(ALL_CFLAGS) $(LDFLAGS)' > $@
+
+$(BUILD)/%.o: %.c Makefile $(BUILD)/flags
+	@mkdir -p $(@D)
+	@echo '  $(CC) $<'
+	$(Q)$(CC) $(ALL_CFLAGS) $(DEFINES) -c $< -o $@
+
+$(BUILD)/tests/command.o: DEFINES := -DTEST_PROGRAM='"$(PROGRAM)"'
 
 $(BUILD)/built_in.c: scripts/built-in.sh $(CHECKS)
 	@mkdir -p $(@D)
-	sh scripts/built-in.sh $(CHECKS) > $@.part
-	mv $@.part $@
+	$(Q)sh scripts/built-in.sh $(CHECKS) > $@.part
+	$(Q)mv $@.part $@
 
-$(BUILD)/built_in.o: $(BUILD)/built_in.c
-	$(CC) $(ALL_CFLAGS) -c $< -o $@
+$(BUILD)/built_in.o: $(BUILD)/built_in.c $(BUILD)/flags
+	$(Q)$(CC) $(ALL_CFLAGS) -c $< -o $@
 
 $(BUILD)/libtrunnion.a: $(LIB_OBJ)
 	@rm -f $@
-	$(AR) rcs $@ $^
+	@echo '  $(AR) $@'
+	$(Q)$(AR) rcs $@ $^
 
-$(BUILD)/trunnion: $(CLI_OBJ) $(BUILD)/libtrunnion.a
-	$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(CLI_OBJ) $(BUILD)/libtrunnion.a -o $@ $(LIBS)
+$(SHARED): $(LIB_OBJ) scripts/exports.map
+	@echo '  $(CC) $@'
+	$(Q)$(CC) $(ALL_CFLAGS) -shared -Wl,-soname,$(SONAME) -Wl,--version-script,scripts/exports.map \
+	    $(LDFLAGS) $(LIB_OBJ) -o $@ $(LIBS)
+
+$(PROGRAM): $(CLI_OBJ) $(BUILD)/libtrunnion.a
+	@echo '  $(CC) $@'
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $(CLI_OBJ) $(BUILD)/libtrunnion.a -o $@ $(LIBS)
 
 $(BUILD)/tests/run: $(TEST_OBJ) $(BUILD)/libtrunnion.a
-	$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS) -lcriterion
-
-test: $(BUILD)/tests/run ## unit tests of this mode
-	TRUNNION_TESTS=tests $(BUILD)/tests/run
+	@echo '  $(CC) $@'
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS) -lcriterion
 
 $(BUILD)/reference-docs: $(BUILD)/scripts/reference_docs.o $(BUILD)/libtrunnion.a
-	$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
+	@echo '  $(CC) $@'
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
 
-docs: $(BUILD)/reference-docs ## reference pages of docs/ from schema and catalogue
-	$(BUILD)/reference-docs docs
-
-clean: ## removes build/
-	rm -rf build
-
--include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d)
+-include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
+    $(BUILD)/scripts/reference_docs.d

@@ -7,7 +7,7 @@ echo '#include <trunnion/prove.h>'
 n=0
 for file in "$@"; do
     n=$((n + 1))
-    echo "static const char *const lines_$n[] = {"
+    echo "static const char *const lines_${n}[] = {"
     sed -e 's/\r$//' -e 's/[\\"]/\\&/g' -e 's/?/\\?/g' -e 's/^/    "/' -e 's/$/\\n",/' "$file"
     echo '    NULL};'
 done

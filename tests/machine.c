@@ -323,8 +323,9 @@ static const refusal refusals[] = {
     {"machine.rated_pwoer", "50", "machine has no column `rated_pwoer` to set; the nearest: "},
     {"gearbox.box.oil_volume", "2", "there is no table `gearbox`; the nearest: `gearboxes`"},
     {"gearboxes.bxo.oil_volume", "2", "gearboxes has no `bxo`; the nearest: `box`"},
-    {"gearboxes.box.oil_volum", "2", "gearboxes has no column `oil_volum` to set; the nearest: "
-                                     "`oil_volume`"},
+    {"gearboxes.box.oil_volum", "2",
+     "gearboxes has no column `oil_volum` to set; the nearest: "
+     "`oil_volume`"},
     {"gearboxes.box.gearbox", "x", "gearboxes has no column `gearbox` to set"},
     {"gearboxes.box", "2", "`gearboxes.box`: write gearboxes.KEY.COLUMN"},
     {"rated_power", "2", "is no path; write table.key.column or machine.quantity"},

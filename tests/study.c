@@ -40,8 +40,8 @@ static size_t check_energy(const trn_machine *m, const trn_results *r)
             cr_assert(trn_balance_prepare(&box, ready) >= 0);
             cr_assert(trn_balance_loss_at(ready, t, &at) >= 0);
             cr_assert(trn_heat_wall(&box.surface, t, box.T_air_k, &path) >= 0);
-            cr_assert(trn_heat_sun(box.sun_absorption, box.sun_w_m2, box.sun_area_m2,
-                                   path.k_w_m2k, path.alpha_out_w_m2k, &absorbed, &sun) >= 0);
+            cr_assert(trn_heat_sun(box.sun_absorption, box.sun_w_m2, box.sun_area_m2, path.k_w_m2k,
+                                   path.alpha_out_w_m2k, &absorbed, &sun) >= 0);
             double in = at.loss_w + sun;
             double out = path.k_w_m2k * box.area_m2 * (t - box.T_air_k);
             cr_expect(test_near(in, out, 1e-6), "%s, %s: in %.12g W, out %.12g W",
@@ -107,10 +107,10 @@ static size_t check_meshes(const trn_machine *m, const trn_results *r)
                 study_same(a->gear, f1.Fa, f2.Fa, 1e-12);
             }
             if (fabs(a->shaft_angle - pi / 2) < 1e-12 && a->kind <= TRN_SPIRAL_BEVEL) {
-                cr_expect(fabs(f1.Fr - f2.Fa) <= 1e-9 * f1.Ft, "%s: Fr1 %g Fa2 %g", a->gear,
-                          f1.Fr, f2.Fa);
-                cr_expect(fabs(f1.Fa - f2.Fr) <= 1e-9 * f1.Ft, "%s: Fa1 %g Fr2 %g", a->gear,
-                          f1.Fa, f2.Fr);
+                cr_expect(fabs(f1.Fr - f2.Fa) <= 1e-9 * f1.Ft, "%s: Fr1 %g Fa2 %g", a->gear, f1.Fr,
+                          f2.Fa);
+                cr_expect(fabs(f1.Fa - f2.Fr) <= 1e-9 * f1.Ft, "%s: Fa1 %g Fr2 %g", a->gear, f1.Fa,
+                          f2.Fr);
             }
             checked++;
         }
@@ -167,8 +167,8 @@ Test(study, equal_angles_in_one_plane_leave_no_rest)
  * as a catalyst, ageing. */
 static bool excepted(const trn_nominal *before, trn_cause cause, bool heats)
 {
-    return heats && (cause == TRN_CAUSE_WATER ||
-                     (cause == TRN_CAUSE_AGEING && isfinite(before->damp_h)));
+    return heats &&
+           (cause == TRN_CAUSE_WATER || (cause == TRN_CAUSE_AGEING && isfinite(before->damp_h)));
 }
 
 static void none_longer(const char *what, const trn_results *before, const trn_results *after,
@@ -181,8 +181,7 @@ static void none_longer(const char *what, const trn_results *before, const trn_r
         if (!heats)
             cr_expect(!(y->nominal_h > x->nominal_h * (1 + 1e-12)) &&
                           !(y->recommended_h > x->recommended_h),
-                      "%s lengthens `%s`: %.9g to %.9g h", what, point, x->nominal_h,
-                      y->nominal_h);
+                      "%s lengthens `%s`: %.9g to %.9g h", what, point, x->nominal_h, y->nominal_h);
         for (int k = 0; k < TRN_LIMITS; k++) {
             double from = x->nominal.limit[k].life_h;
             double to = y->nominal.limit[k].life_h;
@@ -199,14 +198,10 @@ typedef struct harder {
 } harder;
 
 static const harder steps[] = {
-    {"duty.*.dust", "x1.37", false},
-    {"duty.*.shock", "+0.11", false},
-    {"duty.*.shock", "x1.8", false},
-    {"duty.*.power", "x1.23", true},
-    {"duty.*.ambient", "+7.3", true},
-    {"duty.*.washes_per_100h", "+3", false},
-    {"duty.*.wash_water", "x4", false},
-    {"machine.rated_power", "x0.9", false},
+    {"duty.*.dust", "x1.37", false},      {"duty.*.shock", "+0.11", false},
+    {"duty.*.shock", "x1.8", false},      {"duty.*.power", "x1.23", true},
+    {"duty.*.ambient", "+7.3", true},     {"duty.*.washes_per_100h", "+3", false},
+    {"duty.*.wash_water", "x4", false},   {"machine.rated_power", "x0.9", false},
     {"points.*.ref_dust", "x0.7", false},
 };
 
@@ -293,8 +288,8 @@ Test(study, a_shaft_at_its_reference_gives_the_manual)
 {
     trn_machine *m = study_read("cases/rotary_mower");
     static const char *const same_state[][2] = {
-        {"duty.*.dust", "15"},      {"duty.*.shock", "1.25"},       {"duty.*.ambient", "45"},
-        {"duty.*.position", "work"}, {"duty.*.pto_speed", "540"},   {"duty.*.power", "27.3"},
+        {"duty.*.dust", "15"},         {"duty.*.shock", "1.25"},    {"duty.*.ambient", "45"},
+        {"duty.*.position", "work"},   {"duty.*.pto_speed", "540"}, {"duty.*.power", "27.3"},
         {"points.tube.ref_dust", "15"}};
     for (size_t i = 0; i < sizeof same_state / sizeof same_state[0]; i++)
         study_set(m, same_state[i][0], same_state[i][1]);

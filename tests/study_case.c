@@ -69,13 +69,12 @@ char *study_all_views(const trn_results *r)
 
 void study_same(const char *what, double wanted, double got, double relative)
 {
-    bool alike = (isnan(wanted) && isnan(got)) || wanted == got ||
-                 test_near(wanted, got, relative);
+    bool alike = (isnan(wanted) && isnan(got)) || wanted == got || test_near(wanted, got, relative);
     cr_expect(alike, "%s: wanted %.15g got %.15g", what, wanted, got);
 }
 
 void study_same_outcome(const char *what, const trn_results *a, const trn_results *b,
-                         double relative, study_compared which)
+                        double relative, study_compared which)
 {
     const trn_machine *m = a->machine;
     const trn_machine *n = b->machine;

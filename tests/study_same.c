@@ -69,11 +69,12 @@ Test(study, a_state_without_share_changes_nothing)
 
 /* Units of the tables and others for the same quantity. */
 static const char *const inches[][2] = {
-    {"mm", "in"},     {"kN", "lbf"},     {"kW", "hp"},       {"rpm", "rad/s"}, {"degC", "degF"},
-    {"L", "gal"},     {"kg", "lb"},      {"m2", "ft2"},      {"deg", "rad"},   {"g", "oz"},
-    {"h", "min"},     {"mm2/s", "ft2/s"}, {"kg/m3", "lb/ft3"}, {"um", "in"},    {"kg.m2", "lb.ft2"},
-    {"m/s", "ft/s"},  {"mg/m3", "g/ft3"}, {"W/m2", "hp/ft2"}, {"L/h", "gal/min"},
-    {"N.m/deg", "lbf.ft/deg"}, {"W/m2/K", "W/ft2/K"}, {"mL", "in3"}};
+    {"mm", "in"},          {"kN", "lbf"},      {"kW", "hp"},        {"rpm", "rad/s"},
+    {"degC", "degF"},      {"L", "gal"},       {"kg", "lb"},        {"m2", "ft2"},
+    {"deg", "rad"},        {"g", "oz"},        {"h", "min"},        {"mm2/s", "ft2/s"},
+    {"kg/m3", "lb/ft3"},   {"um", "in"},       {"kg.m2", "lb.ft2"}, {"m/s", "ft/s"},
+    {"mg/m3", "g/ft3"},    {"W/m2", "hp/ft2"}, {"L/h", "gal/min"},  {"N.m/deg", "lbf.ft/deg"},
+    {"W/m2/K", "W/ft2/K"}, {"mL", "in3"}};
 
 static const char *other_unit(const char *unit)
 {
@@ -136,9 +137,9 @@ static size_t convert_table(const char *folder, const char *name)
 
 Test(study, inches_and_millimetres_agree)
 {
-    static const char *const tables[] = {"shafts",   "positions", "geometry", "gearboxes",
-                                         "axles",    "gears",     "bearings", "oils",
-                                         "greases",  "points",    "duty"};
+    static const char *const tables[] = {"shafts",  "positions", "geometry", "gearboxes",
+                                         "axles",   "gears",     "bearings", "oils",
+                                         "greases", "points",    "duty"};
     static const char *const both[] = {"cases/winged_shredder", "../sample-data/winged"};
     for (size_t k = 0; k < 2; k++) {
         char folder[SCRATCH_PATH];
@@ -260,8 +261,8 @@ Test(study, a_wrong_hand_moves_the_thrust)
     const trn_bearing_row *wrong = &b->bearings[m->duty_count * m->bearings_count];
     cr_expect(wrong[front].l10h_h < right[front].l10h_h / 2, "front: %g against %g h",
               wrong[front].l10h_h, right[front].l10h_h);
-    cr_expect(wrong[head].l10h_h > right[head].l10h_h, "head: %g against %g h",
-              wrong[head].l10h_h, right[head].l10h_h);
+    cr_expect(wrong[head].l10h_h > right[head].l10h_h, "head: %g against %g h", wrong[head].l10h_h,
+              right[head].l10h_h);
     trn_results_free(a);
     trn_results_free(b);
     trn_machine_free(n);
@@ -284,14 +285,15 @@ Test(study, an_override_equals_the_edited_case)
     char folder[SCRATCH_PATH];
     scratch_make(folder);
     scratch_copy(folder, "cases/rotary_mower");
-    scratch_write(folder, "scenarios.csv", "scenario,quantity,value\n"
-                                           "edited,duty.*.power,x1.5\n"
-                                           "edited,positions.work.main.tube_side,-13.25\n"
-                                           "edited,gearboxes.box.oil_volume,1.75\n"
-                                           "edited,points.crosses.manual_interval,16\n"
-                                           "edited,gears.*.module,5\n"
-                                           "edited,bearings.in_rear.C,120\n"
-                                           "edited,duty.stubble.position,work\n");
+    scratch_write(folder, "scenarios.csv",
+                  "scenario,quantity,value\n"
+                  "edited,duty.*.power,x1.5\n"
+                  "edited,positions.work.main.tube_side,-13.25\n"
+                  "edited,gearboxes.box.oil_volume,1.75\n"
+                  "edited,points.crosses.manual_interval,16\n"
+                  "edited,gears.*.module,5\n"
+                  "edited,bearings.in_rear.C,120\n"
+                  "edited,duty.stubble.position,work\n");
     trn_machine *m = scratch_case(folder);
     trn_machine *n = trn_machine_copy(m);
     trn_faults faults = {0};

@@ -109,10 +109,13 @@ typedef struct trn_draws {
     trn_interval_settings settings;
     trn_normals normals;
     trn_blocks *blocks;
+    trn_normals few; /* the first block of them, for rough answers; no draws: there are no more */
+    trn_blocks *few_blocks;
     trn_mechanism_row *mechanisms;
     trn_next_row *next;
     trn_band_row *bands;
     size_t mechanisms_count, next_count, bands_count;
+    trn_buffer notes; /* lines to be said: draws that were set to a bound */
     struct trn_drawn_points *drawn; /* of every draw, where it went through the whole evaluation */
 } trn_draws;
 
@@ -127,11 +130,6 @@ void trn_draws_free(trn_draws *draws);
 
 /* Built-in spreads with those of uncertainty.csv in their place. */
 void trn_draw_settings(const trn_machine *machine, trn_interval_settings *settings);
-
-/* T_q of a point with its own draws under another point and duty (turning values); point is an
- * index of the case. NaN where it cannot be computed. work[2 * room]: see trn_draws_room. */
-double trn_draws_at_risk(const trn_results *results, size_t point,
-                         const trn_service_point *changed, const trn_duty_state *states);
 
 #ifdef __cplusplus
 }

@@ -16,6 +16,10 @@ struct trn_point_row {
     size_t point;
     double manual_h, nominal_h, median_h, low_h, high_h, at_risk_h, recommended_h, first_change_h,
         shortening, times_per_year;
+    double too_long_pct;    /* draws that the manual's interval is too long for; NaN: no draws */
+    double at_risk_error_h; /* of the risk quantile */
+    bool drawn;             /* the numbers are of draws, not the medians alone */
+    trn_cause sets;         /* with draws: what sets the recommendation */
     trn_cause governed_by, second_limit;
     char reason[TRN_REASON_MAX];
     trn_nominal nominal;

@@ -168,11 +168,13 @@ typedef struct trn_bearing_row {
     size_t bearing;
     double speed_rpm, fr_n, fa_n, p_n, oil_temperature_c, kappa, e_c, a_iso, l10h_h, lnmh_h;
     double p_mean_n; /* mean torque: shock 1, no ripple, no shaft thrust */
+    double lnmh_low_h, lnmh_high_h; /* 10 and 90 % of draws, over the duty only */
     trn_remarks remarks;
 } trn_bearing_row;
 
 typedef struct trn_gearbox_row {
     double l10h_h, lnmh_h, reliability_pct;
+    double lnmh_low_h, lnmh_high_h, reliability_low_pct, reliability_high_pct; /* of draws */
     size_t weakest; /* bearing, TRN_NONE */
     trn_remarks remarks;
 } trn_gearbox_row;
@@ -197,6 +199,7 @@ typedef struct trn_results {
     size_t fits_count; /* 0 until evaluated */
     struct trn_duty_state *states; /* room for the duty as a point sees it */
     struct trn_extras *extras;     /* NULL until trn_study_extras */
+    struct trn_draws *draws;       /* NULL until trn_study_draws */
 } trn_results;
 
 trn_results *trn_results_new(const trn_machine *machine);

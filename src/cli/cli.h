@@ -26,8 +26,8 @@ typedef struct cli_texts {
 /* X(member, --option, argument or NULL, commands that take it, what it does)
  * commands: names parted by blanks, "case" for all that take a case, "all" */
 #define CLI_OPTIONS(X)                                                                           \
-    X(set, "set", "PATH=VALUE", "case", "changes a quantity of the case; may stand several times") \
-    X(scenario, "scenario", "NAME", "case", "applies a scenario of scenarios.csv")               \
+    X(set, "set", "PATH=VALUE", "case prove", "changes a quantity of the case; may stand several times") \
+    X(scenario, "scenario", "NAME", "case prove", "applies a scenario of scenarios.csv")               \
     X(out, "out", "DIR", "joints heat bearings intervals report sweep compare", "writes files instead") \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
@@ -36,11 +36,16 @@ typedef struct cli_texts {
     X(working, "working", "RESULT", "joints heat bearings intervals",                            \
       "shows how a result came about, as heat.dry.centre.oil_temperature")                       \
     X(draws, "draws", "N", "intervals report", "draws of the uncertainty study; 0: medians only") \
+    X(seed, "seed", "S", "intervals report", "another set of draws; 1")                          \
+    X(jobs, "jobs", "N", "intervals report", "threads; as many as cores. Results do not change") \
+    X(plain, "plain", NULL, "intervals report", "plain draws instead of shifted Sobol points")   \
     X(slope, "slope", "B", "lives", "adds a row at this slope; needed where nothing failed")      \
     X(confidence, "confidence", "%", "lives", "confidence of the limits, two-sided; 95")         \
     X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \
     X(residual_oil, "residual-oil", "%", "samples", "old oil that stays behind at a change; 10") \
     X(limits, "limits", "FILE", "samples", "own limits, a table element,limit [ppm]")            \
+    X(the_case, "case", "CASE", "prove",                                                         \
+      "judges rows whose formula is the address of a result of this case")                       \
     X(strict, "strict", NULL, "case formula", "exit 4 where a result lies outside its validity") \
     X(csv, "csv", NULL, "all", "CSV, also on a terminal")                                        \
     X(table, "table", NULL, "all", "a table for reading, also into a pipe")                      \
@@ -103,6 +108,10 @@ void cli_caution(const cli_options *options, trn_caution caution);
 
 /* Everything evaluated; extras: with the series too. NULL with *code where that fails. */
 trn_results *cli_evaluate(const trn_machine *machine, bool extras, cli_exit *code);
+
+/* The same with the draws that the options ask for. */
+trn_results *cli_evaluate_drawn(const cli_options *options, const trn_machine *machine,
+                                bool extras, cli_exit *code);
 
 /* Does a remark of the view say that a number is outside its validity? */
 bool cli_outside_validity(const trn_view *view, const trn_results *results);

@@ -1,31 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `intervals` and `report`: the whole evaluation, on the terminal or as files. */
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <trunnion/extras.h>
 #include <trunnion/file.h>
 #include <trunnion/plot.h>
 
 #include "cli.h"
 
 enum { TERMINAL_WIDTH = 100 };
-
-trn_results *cli_evaluate(const trn_machine *machine, bool extras, cli_exit *code)
-{
-    trn_results *results = trn_results_new(machine);
-    trn_status status = results ? trn_study_evaluate(machine, TRN_WANT_ALL, results, NULL)
-                                : TRN_E_MEMORY;
-    if (status == TRN_OK && extras)
-        status = trn_study_extras(results);
-    if (status != TRN_OK) {
-        (void)fprintf(stderr, "trunnion: %s\n", trn_status_text(status));
-        trn_results_free(results);
-        *code = CLI_FAILED;
-        return NULL;
-    }
-    return results;
-}
 
 /* One case of `intervals`; several cases add a first column. */
 static cli_exit one_table(const cli_options *options, const char *folder, bool several,
@@ -34,7 +18,7 @@ static cli_exit one_table(const cli_options *options, const char *folder, bool s
     cli_exit code = CLI_DONE;
     trn_machine *base = NULL;
     trn_machine *machine = cli_case(options, folder, &base, &code);
-    trn_results *results = machine ? cli_evaluate(machine, false, &code) : NULL;
+    trn_results *results = machine ? cli_evaluate_drawn(options, machine, false, &code) : NULL;
     if (results) {
         const trn_view *view = trn_view_find("intervals");
         if (options->as_csv)
@@ -160,6 +144,20 @@ static void add_plots(files *set, const trn_results *results)
     trn_plots_free(&plots);
 }
 
+/* An interrupt waits until the files stand: all of the old ones or all of the new. */
+static trn_status write_undisturbed(const char *folder, const files *set, trn_faults *faults)
+{
+    sigset_t stop;
+    sigset_t before;
+    (void)sigemptyset(&stop);
+    (void)sigaddset(&stop, SIGINT);
+    (void)sigaddset(&stop, SIGTERM);
+    (void)sigprocmask(SIG_BLOCK, &stop, &before);
+    trn_status status = trn_files_write(folder, set->list, set->n, faults);
+    (void)sigprocmask(SIG_SETMASK, &before, NULL);
+    return status;
+}
+
 static cli_exit write_report(const cli_options *options, const trn_results *results)
 {
     const char *folder = options->out.v[options->out.n - 1];
@@ -172,7 +170,7 @@ static cli_exit write_report(const cli_options *options, const trn_results *resu
     add_plots(set, results);
     trn_status status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
     if (status == TRN_OK)
-        status = trn_files_write(folder, set->list, set->n, &faults);
+        status = write_undisturbed(folder, set, &faults);
     if (status != TRN_OK) {
         (void)cli_faults(status, &faults, NULL);
         code = CLI_FAILED;
@@ -197,7 +195,7 @@ cli_exit cli_report(const cli_options *options)
         return code;
     trn_machine *base = NULL;
     trn_machine *machine = cli_case(options, options->inputs.v[0], &base, &code);
-    trn_results *results = machine ? cli_evaluate(machine, true, &code) : NULL;
+    trn_results *results = machine ? cli_evaluate_drawn(options, machine, true, &code) : NULL;
     if (results)
         code = write_report(options, results);
     trn_results_free(results);

@@ -97,27 +97,88 @@ static trn_status read_expected(const trn_symbol *symbol, const char *text, doub
     return TRN_OK;
 }
 
-/* `computed` as text, and the verdict. Negative: the row itself is faulty. */
-static trn_status judge(const trn_sheet *sheet, const size_t *at, size_t row, trn_faults *faults,
-                        char *computed, size_t size, bool *pass)
+/* One row under judgement. */
+typedef struct bench {
+    const trn_sheet *sheet;
+    const size_t *at; /* places of the columns */
+    const trn_prove_results *results; /* NULL: formulas only */
+    trn_faults *faults;
+    char computed[64];
+    bool pass;
+} bench;
+
+static const char *cell(const bench *b, size_t row, enum column c)
 {
-    const char *expected_text = trn_sheet_cell(sheet, row, at[EXPECTED]);
-    const trn_formula *formula = trn_formula_find(trn_sheet_cell(sheet, row, at[FORMULA]));
-    if (!formula) {
-        (void)snprintf(computed, size, "error:formula");
-        *pass = strcmp(expected_text, computed) == 0;
+    return trn_sheet_cell(b->sheet, row, b->at[c]);
+}
+
+/* An answer that is no number: a word, or error:NAME. */
+static trn_status judge_word(bench *b, size_t row, const char *answer)
+{
+    (void)snprintf(b->computed, sizeof b->computed, "%s", answer);
+    b->pass = strcmp(cell(b, row, EXPECTED), b->computed) == 0;
+    return TRN_OK;
+}
+
+/* A number in the unit of the symbol; NaN where there is none. */
+static trn_status judge_number(bench *b, size_t row, const trn_symbol *symbol, double value)
+{
+    const char *expected_text = cell(b, row, EXPECTED);
+    const char *tolerance_text = cell(b, row, TOLERANCE);
+    double expected = 0;
+    double tolerance = 0;
+    trn_text_of_number(value, b->computed, sizeof b->computed);
+    if (strncmp(expected_text, "error:", 6) == 0 || (isnan(value) && *expected_text == '\0')) {
+        b->pass = *expected_text == '\0';
         return TRN_OK;
     }
+    if (read_expected(symbol, expected_text, &expected) != TRN_OK) {
+        trn_fault_add(b->faults, b->sheet->name, b->sheet->line[row], "expected",
+                      "`%s` is no number in %s, no word of the output and no error:NAME",
+                      expected_text, symbol->unit);
+        return TRN_E_INPUT;
+    }
+    if (read_tolerance(symbol, tolerance_text, expected, &tolerance) != TRN_OK) {
+        trn_fault_add(b->faults, b->sheet->name, b->sheet->line[row], "tolerance",
+                      "`%s` is no number, with or without unit, and no percentage", tolerance_text);
+        return TRN_E_INPUT;
+    }
+    if (isinf(expected) || isinf(value))
+        b->pass = value == expected;
+    else /* the last bit of the unit conversion is no part of a tolerance */
+        b->pass = fabs(value - expected) <= tolerance + 4e-16 * fabs(expected);
+    return TRN_OK;
+}
+
+/* A row whose formula is the address of a result. */
+static trn_status judge_result(bench *b, size_t row)
+{
+    trn_prove_cell found = {.unit = "1"};
+    trn_status status = b->results->find(b->results->context, cell(b, row, FORMULA),
+                                         cell(b, row, OUTPUT), &found);
+    if (status == TRN_E_MEMORY)
+        return status;
+    if (status < 0)
+        return judge_word(b, row, "error:result");
+    if (found.word)
+        return judge_word(b, row, found.word);
+    trn_symbol symbol = {.unit = found.unit, .si = found.unit};
+    return judge_number(b, row, &symbol, found.value);
+}
+
+/* The verdict on a row. Negative: the row itself is faulty. */
+static trn_status judge(bench *b, size_t row)
+{
+    const trn_formula *formula = trn_formula_find(cell(b, row, FORMULA));
+    if (!formula)
+        return b->results ? judge_result(b, row) : judge_word(b, row, "error:formula");
     size_t k = 0;
-    const char *output = trn_sheet_cell(sheet, row, at[OUTPUT]);
-    while (k < formula->output_count && strcmp(formula->outputs[k].name, output) != 0)
+    while (k < formula->output_count &&
+           strcmp(formula->outputs[k].name, cell(b, row, OUTPUT)) != 0)
         k++;
-    if (k == formula->output_count) {
-        (void)snprintf(computed, size, "error:symbol");
-        *pass = strcmp(expected_text, computed) == 0;
-        return TRN_OK;
-    }
-    char *inputs = trn_text_copy(trn_sheet_cell(sheet, row, at[INPUTS]));
+    if (k == formula->output_count)
+        return judge_word(b, row, "error:symbol");
+    char *inputs = trn_text_copy(cell(b, row, INPUTS));
     if (!inputs)
         return TRN_E_MEMORY;
     const char *pairs[PAIRS_MAX];
@@ -126,36 +187,15 @@ static trn_status judge(const trn_sheet *sheet, const size_t *at, size_t row, tr
     trn_status status = trn_formula_evaluate(formula, pairs, n, &answer);
     free(inputs);
     const trn_symbol *symbol = &formula->outputs[k];
+    char text[64];
     if (status < 0)
-        (void)snprintf(computed, size, "error:%s", trn_status_word(status));
+        (void)snprintf(text, sizeof text, "error:%s", trn_status_word(status));
+    else if (symbol->kind == TRN_WORD)
+        trn_formula_text(symbol, &answer.out[k], 0, text, sizeof text);
     else
-        trn_formula_text(symbol, &answer.out[k], 0, computed, size);
-    if (status < 0 || symbol->kind == TRN_WORD || strncmp(expected_text, "error:", 6) == 0) {
-        *pass = strcmp(expected_text, computed) == 0;
-        return TRN_OK;
-    }
-    double expected = 0;
-    double tolerance = 0;
-    if (read_expected(symbol, expected_text, &expected) != TRN_OK) {
-        trn_fault_add(faults, sheet->name, sheet->line[row], "expected",
-                      "`%s` is no number in %s, no word of the output and no error:NAME",
-                      expected_text, symbol->unit);
-        return TRN_E_INPUT;
-    }
-    const char *tolerance_text = trn_sheet_cell(sheet, row, at[TOLERANCE]);
-    if (read_tolerance(symbol, tolerance_text, expected, &tolerance) != TRN_OK) {
-        trn_fault_add(faults, sheet->name, sheet->line[row], "tolerance",
-                      "`%s` is no number, with or without unit, and no percentage", tolerance_text);
-        return TRN_E_INPUT;
-    }
-    double value = trn_formula_shown(symbol, answer.out[k].x);
-    if (!answer.out[k].given)
-        *pass = expected_text[0] == '\0';
-    else if (isinf(expected) || isinf(value))
-        *pass = value == expected;
-    else /* the last bit of the unit conversion is no part of a tolerance */
-        *pass = fabs(value - expected) <= tolerance + 4e-16 * fabs(expected);
-    return TRN_OK;
+        return judge_number(b, row, symbol,
+                            answer.out[k].given ? trn_formula_shown(symbol, answer.out[k].x) : NAN);
+    return judge_word(b, row, text);
 }
 
 static trn_status add(trn_checks *checks, const trn_sheet *sheet, const size_t *at, size_t row,
@@ -207,7 +247,8 @@ static trn_status find_columns(const trn_sheet *sheet, trn_faults *faults, size_
     return status;
 }
 
-static trn_status prove_sheet(const trn_sheet *sheet, trn_faults *faults, trn_checks *checks)
+static trn_status prove_sheet(const trn_sheet *sheet, const trn_prove_results *results,
+                              trn_faults *faults, trn_checks *checks)
 {
     size_t at[COLUMNS];
     trn_status status = find_columns(sheet, faults, at);
@@ -222,11 +263,10 @@ static trn_status prove_sheet(const trn_sheet *sheet, trn_faults *faults, trn_ch
             status = TRN_E_INPUT;
             break;
         }
-        char computed[64];
-        bool pass = false;
-        status = judge(sheet, at, row, faults, computed, sizeof computed, &pass);
+        bench b = {.sheet = sheet, .at = at, .results = results, .faults = faults};
+        status = judge(&b, row);
         if (status == TRN_OK)
-            status = add(checks, sheet, at, row, computed, pass);
+            status = add(checks, sheet, at, row, b.computed, b.pass);
     }
     return status;
 }
@@ -237,17 +277,18 @@ trn_status trn_prove_bytes(const char *name, const void *bytes, size_t size, trn
     trn_sheet *sheet = NULL;
     trn_status status = trn_sheet_parse(name, bytes, size, faults, &sheet);
     if (status == TRN_OK)
-        status = prove_sheet(sheet, faults, checks);
+        status = prove_sheet(sheet, NULL, faults, checks);
     trn_sheet_free(sheet);
     return status;
 }
 
-trn_status trn_prove_file(const char *path, trn_faults *faults, trn_checks *checks)
+trn_status trn_prove_file(const char *path, const trn_prove_results *results, trn_faults *faults,
+                          trn_checks *checks)
 {
     trn_sheet *sheet = NULL;
     trn_status status = trn_sheet_read(path, faults, &sheet);
     if (status == TRN_OK)
-        status = prove_sheet(sheet, faults, checks);
+        status = prove_sheet(sheet, results, faults, checks);
     trn_sheet_free(sheet);
     return status;
 }

@@ -3,6 +3,7 @@
 #include "rules.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -66,9 +67,11 @@ static void check_duty(trn_machine *m, trn_faults *faults)
     for (size_t i = 0; i < m->duty_count; i++) {
         const trn_duty *d = &m->duty[i];
         if (d->position && !position_known(m, d->position))
-            trn_fault_add(faults, "duty.csv", d->row.line, "position",
-                          "`%s` is in neither positions.csv nor geometry.csv; give it a row there or "
-                          "leave the cell blank", d->position);
+            trn_fault_add(
+                faults, "duty.csv", d->row.line, "position",
+                "`%s` is in neither positions.csv nor geometry.csv; give it a row there or "
+                "leave the cell blank",
+                d->position);
     }
 }
 
@@ -113,11 +116,13 @@ static void check_oils(const trn_machine *m, trn_faults *faults)
     for (size_t i = 0; i < m->oils_count; i++) {
         const trn_oil *o = &m->oils[i];
         if (!given(o->kv40) && !given(o->index))
-            trn_fault_add(faults, "oils.csv", o->row.line, "kv40 [mm2/s]",
-                          "the viscosity at 40 degC is needed, or the column index (viscosity index)");
+            trn_fault_add(
+                faults, "oils.csv", o->row.line, "kv40 [mm2/s]",
+                "the viscosity at 40 degC is needed, or the column index (viscosity index)");
         if (given(o->kv40) && !(o->kv40 > o->kv100))
-            trn_fault_add(faults, "oils.csv", o->row.line, "kv40 [mm2/s]",
-                          "the viscosity at 40 degC is not above that at 100 degC; are they swapped?");
+            trn_fault_add(
+                faults, "oils.csv", o->row.line, "kv40 [mm2/s]",
+                "the viscosity at 40 degC is not above that at 100 degC; are they swapped?");
         if (given(o->ageing_life) != given(o->ageing_temperature))
             trn_fault_add(faults, "oils.csv", o->row.line, "ageing_life [h]",
                           "ageing_life and ageing_temperature go together; give both or neither");
@@ -130,9 +135,10 @@ static void check_points(const trn_machine *m, trn_faults *faults)
         for (size_t k = 0; k < i; k++)
             if (m->points[i].task == m->points[k].task &&
                 strcmp(m->points[i].point, m->points[k].point) == 0) {
-                trn_fault_add(faults, "points.csv", m->points[i].row.line, "point",
-                              "`%s` with this task stands in line %zu already; a point has a row a task",
-                              m->points[i].point, m->points[k].row.line);
+                trn_fault_add(
+                    faults, "points.csv", m->points[i].row.line, "point",
+                    "`%s` with this task stands in line %zu already; a point has a row a task",
+                    m->points[i].point, m->points[k].row.line);
                 break;
             }
 }
@@ -142,13 +148,42 @@ static void check_shafts(const trn_machine *m, trn_faults *faults)
     for (size_t i = 0; i < m->shafts_count; i++) {
         const trn_shaft *s = &m->shafts[i];
         if (given(s->tube_bore) && given(s->tube_outside) && !(s->tube_bore < s->tube_outside))
-            trn_fault_add(faults, "shafts.csv", s->row.line, "tube_bore [mm]",
-                          "the inside diameter is not below the outside diameter; are they swapped?");
+            trn_fault_add(
+                faults, "shafts.csv", s->row.line, "tube_bore [mm]",
+                "the inside diameter is not below the outside diameter; are they swapped?");
         if (given(s->overlap_closed) && given(s->length_closed) &&
             s->overlap_closed > s->length_closed)
-            trn_fault_add(faults, "shafts.csv", s->row.line, "overlap_closed [mm]",
-                          "the overlap is longer than the closed shaft; both are of the shaft pushed "
-                          "together");
+            trn_fault_add(
+                faults, "shafts.csv", s->row.line, "overlap_closed [mm]",
+                "the overlap is longer than the closed shaft; both are of the shaft pushed "
+                "together");
+    }
+}
+
+/* Dimensions that a layout cannot do without. */
+enum { DIMENSIONS_MAX = 12 };
+static const char *const dimensions[][DIMENSIONS_MAX] = {
+    [TRN_HITCH] = {"x", "z", "pitch"},
+    [TRN_DRAWBAR] = {"x", "y", "psi"},
+    [TRN_WING] = {"a", "h1", "b", "h2", "tau"},
+    [TRN_LINKAGE] = {"lower_x", "lower_z", "lower_link", "upper_x", "upper_z", "upper_link", "mast",
+                     "joint_x", "joint_z", "input_d", "input_e", "link_angle"},
+};
+
+static void check_geometry(const trn_machine *m, trn_faults *faults)
+{
+    const trn_table *table = trn_table_find("geometry");
+    for (size_t i = 0; i < m->geometry_count; i++) {
+        trn_geometry *g = &m->geometry[i];
+        for (size_t k = 0; k < DIMENSIONS_MAX && dimensions[g->layout][k]; k++) {
+            const trn_column *column = trn_column_find(table, dimensions[g->layout][k]);
+            if (given(*trn_cell_number(column, g)))
+                continue;
+            char header[64];
+            (void)snprintf(header, sizeof header, "%s [%s]", column->name, column->unit);
+            trn_fault_add(faults, "geometry.csv", g->row.line, header, "the layout needs it: %s",
+                          column->what);
+        }
     }
 }
 
@@ -162,6 +197,7 @@ bool trn_cell_given(const char *table_name, const char *column_name, const trn_r
 void trn_rules_check(trn_machine *machine, trn_faults *faults)
 {
     check_shafts(machine, faults);
+    check_geometry(machine, faults);
     check_gears(machine, faults);
     check_bearings(machine, faults);
     check_oils(machine, faults);

@@ -172,10 +172,13 @@ static trn_status no_file(const char *name, trn_buffer *why)
     return TRN_E_INPUT;
 }
 
-static const trn_field *number_field(const trn_view *view, const char *name)
+/* A column that an address may end in: any but those that name the row. */
+static const trn_field *result_field(const trn_view *view, const char *name)
 {
+    const identity *id = identity_of(view->name);
     for (size_t c = 0; c < view->field_count; c++)
-        if (is_number(&view->fields[c]) && strcmp(view->fields[c].name, name) == 0)
+        if (!identifies(id, &view->fields[c]) && view->fields[c].kind != TRN_FIELD_REMARK &&
+            strcmp(view->fields[c].name, name) == 0)
             return &view->fields[c];
     return NULL;
 }
@@ -204,7 +207,7 @@ static trn_status no_row(const trn_results *r, const trn_view *view, const parts
         bad++;
     bool last = bad + 1 == p->n; /* may be a column too */
     if (p->n == 1 || (last && (key_known(r, view, p->text[bad]) ||
-                               number_field(view, p->text[bad])))) {
+                               result_field(view, p->text[bad])))) {
         trn_buffer_print(why, "no row of %s has these names together, in this order", view->name);
         return TRN_E_INPUT;
     }
@@ -306,7 +309,7 @@ trn_status trn_address_find(const trn_results *results, const char *text, trn_ad
     const trn_view *view = identity_of(p.text[0]) ? trn_view_find(p.text[0]) : NULL;
     if (!view)
         return no_file(p.text[0], why);
-    const trn_field *field = p.n > 1 ? number_field(view, p.text[p.n - 1]) : NULL;
+    const trn_field *field = p.n > 1 ? result_field(view, p.text[p.n - 1]) : NULL;
     trn_status status =
         rows_of(results, view, field, &p, field ? p.n - 1 : p.n, out, &found);
     if (status == TRN_OK && found == 0 && field) /* a key that is called like a column */

@@ -183,9 +183,8 @@ void trn_lives_text(const trn_lives_table *table, size_t width, trn_buffer *out)
     trn_rows_text(&set, width, out);
     trn_buffer_add(out, "\n");
     trn_text_wrap("eta: 63.2 % have failed; B10: 10 % have failed. Limits made so hold the true "
-                  "value as often as the confidence says. A line is a description, not a proof that "
-                  "lives follow it; below the first failure and beyond the hours observed it is "
-                  "an extrapolation.",
+                  "value as often as the confidence says. A line describes, it proves nothing; below "
+                  "the first failure and beyond the hours observed it is an extrapolation.",
                   0, 0, width, out);
     if (data->grouped)
         return;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The result files: fixed names, columns and units, and what of them a terminal shows. */
 #include <string.h>
+#include <trunnion/draws.h>
 #include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/lift.h>
@@ -90,6 +91,16 @@ TEXT_OF(turning_point, trn_turning_row, r->machine->points[row->point].point)
 TEXT_OF(turning_task, trn_turning_row, task_word(r->machine->points[row->point].task))
 TEXT_OF(turning_quantity, trn_turning_row, row->quantity)
 TEXT_OF(turning_unit, trn_turning_row, row->unit)
+TEXT_OF(mechanism_point, trn_mechanism_row, r->machine->points[row->point].point)
+TEXT_OF(mechanism_task, trn_mechanism_row, task_word(r->machine->points[row->point].task))
+TEXT_OF(mechanism_name, trn_mechanism_row, trn_cause_word(row->cause))
+TEXT_OF(next_point, trn_next_row, r->machine->points[row->point].point)
+TEXT_OF(next_task, trn_next_row, task_word(r->machine->points[row->point].task))
+TEXT_OF(next_quantity, trn_next_row, row->quantity)
+TEXT_OF(band_quantity, trn_band_row, row->quantity)
+TEXT_OF(band_condition, trn_band_row, row->condition)
+TEXT_OF(band_object, trn_band_row, row->object)
+TEXT_OF(band_unit, trn_band_row, row->unit)
 TEXT_OF(plan_point, trn_plan_row, r->machine->points[row->point].point)
 TEXT_OF(plan_task, trn_plan_row, task_word(r->machine->points[row->point].task))
 
@@ -197,6 +208,8 @@ static const trn_field bearing_fields[] = {
     LIFE("L10h", l10h_h, "L10h h"),
     LIFE("Lnmh", lnmh_h, "Lnmh h"),
     REMARK,
+    NUMBER("Lnmh_low", "h", lnmh_low_h, NULL),
+    NUMBER("Lnmh_high", "h", lnmh_high_h, NULL),
 };
 #undef ROW
 
@@ -208,6 +221,10 @@ static const trn_field gearbox_fields[] = {
     NUMBER("reliability_at_design_life", "%", reliability_pct, "reliability %"),
     TEXT("weakest", system_weakest, "weakest"),
     REMARK,
+    NUMBER("Lnmh_low", "h", lnmh_low_h, NULL),
+    NUMBER("Lnmh_high", "h", lnmh_high_h, NULL),
+    NUMBER("reliability_low", "%", reliability_low_pct, NULL),
+    NUMBER("reliability_high", "%", reliability_high_pct, NULL),
 };
 #undef ROW
 
@@ -230,6 +247,8 @@ static const trn_field point_fields[] = {
     NUMBER("at_risk", "h", at_risk_h, "caution h"),
     NUMBER("first_change", "h", first_change_h, NULL),
     REMARK,
+    NUMBER("too_long", "%", too_long_pct, NULL),
+    NUMBER("at_risk_error", "h", at_risk_error_h, NULL),
 };
 #undef ROW
 
@@ -317,6 +336,42 @@ static const trn_field turning_fields[] = {
 };
 #undef ROW
 
+#define ROW trn_mechanism_row
+static const trn_field mechanism_fields[] = {
+    TEXT("point", mechanism_point, "point"),
+    TEXT("task", mechanism_task, "task"),
+    TEXT("mechanism", mechanism_name, "mechanism"),
+    NUMBER("low", "h", low_h, "low h"),
+    NUMBER("median", "h", median_h, "median h"),
+    NUMBER("high", "h", high_h, "high h"),
+    NUMBER("first", "%", first_pct, "first %"),
+    NUMBER("sets", "%", sets_pct, "sets %"),
+};
+#undef ROW
+
+#define ROW trn_next_row
+static const trn_field next_fields[] = {
+    TEXT("point", next_point, "point"),
+    TEXT("task", next_task, "task"),
+    TEXT("quantity", next_quantity, "to measure"),
+    NUMBER("at_risk", "h", at_risk_h, "caution h"),
+    NUMBER("known", "h", known_h, "if known h"),
+    NUMBER("gain", "h", gain_h, "gain h"),
+};
+#undef ROW
+
+#define ROW trn_band_row
+static const trn_field band_fields[] = {
+    TEXT("quantity", band_quantity, "quantity"),
+    TEXT("condition", band_condition, "condition"),
+    TEXT("object", band_object, "of"),
+    NUMBER("low", NULL, low, "low"),
+    NUMBER("median", NULL, median, "median"),
+    NUMBER("high", NULL, high, "high"),
+    TEXT("unit", band_unit, "unit"),
+};
+#undef ROW
+
 #define ROW trn_plan_row
 static const trn_field plan_fields[] = {
     NUMBER("visit", "h", visit_h, "at h"),
@@ -401,6 +456,9 @@ ROWS(turns, r->extras ? r->extras->turns_count : 0, extras->turns)
 ROWS(warmup, r->extras ? r->extras->warmup_count : 0, extras->warmup)
 ROWS(course, r->extras ? r->extras->course_count : 0, extras->course)
 ROWS(turning, r->extras ? r->extras->turning_count : 0, extras->turning)
+ROWS(mechanism, r->draws ? r->draws->mechanisms_count : 0, draws->mechanisms)
+ROWS(next, r->draws ? r->draws->next_count : 0, draws->next)
+ROWS(band, r->draws ? r->draws->bands_count : 0, draws->bands)
 ROWS(plan, r->extras ? r->extras->plan_count : 0, extras->plan)
 
 #define VIEW(file, title, caption, fields, name, group)                                   \
@@ -437,6 +495,18 @@ static const trn_view views[] = {
     VIEW("warmup", "Warm-up from the air's temperature", NULL, warmup_fields, warmup, NULL),
     VIEW("oil_course", "Oil from change to change", NULL, course_fields, course, NULL),
     VIEW("turning", "What would have to be true", NULL, turning_fields, turning, NULL),
+    VIEW("mechanisms", "What uses the lubricant up",
+         "low, median, high: 10, 50 and 90 % of the draws (of grease: that factor alone off the "
+         "reference). first: draws in which it comes first; sets: the same among the draws at or "
+         "below the risk quantile.",
+         mechanism_fields, mechanism, NULL),
+    VIEW("measure_next", "What to measure next",
+         "The drawn quantity whose knowledge would lengthen the interval with caution most, were it "
+         "found at its median.",
+         next_fields, next, NULL),
+    VIEW("bands", "Temperatures and lives in the draws",
+         "10, 50 and 90 % of draws of power, shock, oil temperature, cleanliness and life model.",
+         band_fields, band, NULL),
     VIEW("plan", "Plan for a year", NULL, plan_fields, plan, NULL),
 };
 

@@ -170,7 +170,7 @@ trn_status trn_life_system(const double *l10_h, const double *beta, size_t n, do
     /* no part can do more than n times its damage at the shortest life; a little beyond that,
      * so that rounding cannot spoil the change of sign */
     double y = 0;
-    trn_status status = trn_root_between(series_excess, &s,
+    trn_status status = trn_root_exact(series_excess, &s,
                                          -log((double)n) / flattest * (1 + 1e-9) - 1e-9, 1e-9, &y);
     if (status == TRN_OK)
         *system_h = s.shortest * exp(y);

@@ -8,7 +8,7 @@
 
 enum { ROOT_STEPS = 200, CLIMB_STEPS = 200 };
 
-trn_status trn_root_between(double (*f)(double, void *), void *context, double low,
+trn_status trn_root_exact(double (*f)(double, void *), void *context, double low,
                             double high, double *root)
 {
     double at_low = f(low, context);

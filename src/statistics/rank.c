@@ -25,7 +25,7 @@ trn_status trn_rank_median(double i, double n, double *approximate, double *exac
         return TRN_E_DOMAIN;
     rank_point point = {i, n + 1 - i};
     double median = 0;
-    trn_status status = trn_root_between(above_half, &point, 0, 1, &median);
+    trn_status status = trn_root_exact(above_half, &point, 0, 1, &median);
     if (status != TRN_OK)
         return status;
     *approximate = benard(i, n);

@@ -32,7 +32,7 @@ static inline bool trn_count_ok(double n)
 }
 
 /* Root of f in [low, high], where it changes sign, by Brent's method to the last digits. */
-trn_status trn_root_between(double (*f)(double, void *), void *context, double low,
+trn_status trn_root_exact(double (*f)(double, void *), void *context, double low,
                             double high, double *root);
 
 /* A concave (or at least single-peaked) function with its first two derivatives. */

@@ -59,7 +59,7 @@ static trn_status find_limit(profile *p, double farthest, double *factor)
             return p->status;
         if (above > 0) {
             double root = 0;
-            trn_status status = trn_root_between(excess, p, from, to, &root);
+            trn_status status = trn_root_exact(excess, p, from, to, &root);
             if (status == TRN_OK)
                 *factor = exp(root);
             return status != TRN_OK ? status : p->status;

@@ -4,6 +4,7 @@
 #include <trunnion/clock.h>
 #include <trunnion/interval_rows.h>
 
+#include "draws_inside.h"
 #include "reason.h"
 #include "service_points.h"
 #include "study.h"
@@ -14,6 +15,7 @@ static void clear(trn_point_row *row, size_t point, double manual)
     *row = (trn_point_row){.point = point, .manual_h = manual, .nominal_h = NAN, .median_h = NAN,
                            .low_h = NAN, .high_h = NAN, .at_risk_h = NAN, .recommended_h = NAN,
                            .first_change_h = NAN, .shortening = NAN, .times_per_year = NAN,
+                           .too_long_pct = NAN, .at_risk_error_h = NAN,
                            .governed_by = TRN_CAUSE_NONE, .second_limit = TRN_CAUSE_NONE};
 }
 
@@ -29,7 +31,8 @@ static void share_remarks(const trn_nominal *nominal, trn_point_row *row)
 }
 
 static void recommend(const trn_machine *m, const trn_service_point *sp,
-                      const trn_duty_state *states, trn_point_row *row, trn_trace *trace)
+                      const trn_duty_state *states, const trn_cause *order, size_t count,
+                      trn_point_row *row, trn_trace *trace)
 {
     trn_clock clock = {m->head.service_clock.v, m->head.service_clock.n};
     trn_interval_settings settings;
@@ -40,16 +43,27 @@ static void recommend(const trn_machine *m, const trn_service_point *sp,
         return;
     row->recommended_h = rec.interval_h;
     trn_remark_status(&row->remarks, rec.warning);
-    trn_governing g = trn_govern(sp, row->nominal.order, row->nominal.order_count, &rec,
-                                 m->head.hours_per_year);
+    trn_governing g = trn_govern(sp, order, count, &rec, m->head.hours_per_year);
     row->governed_by = g.first;
     row->second_limit = g.second;
     row->shortening = row->manual_h / row->low_h;
-    if (sp->task == TRN_TASK_CHANGE_OIL)
+    if (sp->task == TRN_TASK_CHANGE_OIL) {
         row->first_change_h =
             trn_first_change_h(row->manual_h, row->recommended_h, clock, &settings);
+        trn_working_first(m, sp, row, trace);
+    }
     row->times_per_year = trn_times_per_year(sp, states, m->duty_count, row->recommended_h,
                                              m->head.hours_per_year, trace);
+}
+
+void trn_interval_settle(const trn_machine *m, const trn_service_point *sp,
+                         const trn_duty_state *states, const trn_cause *order, size_t count,
+                         trn_point_row *row, trn_trace *trace)
+{
+    row->remarks.n = 0;
+    share_remarks(&row->nominal, row);
+    recommend(m, sp, states, order, count, row, trace);
+    trn_reason_write(m, sp, states, row);
 }
 
 static void evaluate(const trn_machine *m, trn_results *r, size_t point, trn_point_row *row,
@@ -75,9 +89,8 @@ static void evaluate(const trn_machine *m, trn_results *r, size_t point, trn_poi
     }
     row->nominal_h = row->nominal.life_h;
     row->at_risk_h = row->median_h = row->low_h = row->high_h = row->nominal_h;
-    share_remarks(&row->nominal, row);
-    recommend(m, &sp, r->states, row, trace);
-    trn_reason_write(m, &sp, r->states, row);
+    trn_interval_settle(m, &sp, r->states, row->nominal.order, row->nominal.order_count, row,
+                        trace);
 }
 
 void trn_study_intervals(const trn_machine *m, trn_results *r, trn_trace *trace)

@@ -16,7 +16,8 @@ static void clear(trn_bearing_row *row, size_t condition, size_t bearing)
     *row = (trn_bearing_row){.condition = condition, .bearing = bearing, .speed_rpm = NAN,
                              .fr_n = NAN, .fa_n = NAN, .p_n = NAN, .oil_temperature_c = NAN,
                              .kappa = NAN, .e_c = NAN, .a_iso = NAN, .l10h_h = NAN,
-                             .lnmh_h = NAN, .p_mean_n = NAN};
+                             .lnmh_h = NAN, .p_mean_n = NAN, .lnmh_low_h = NAN,
+                             .lnmh_high_h = NAN};
 }
 
 static trn_status equivalent(const trn_bearing *b, double fr, double fa, double *p,
@@ -310,7 +311,9 @@ static void evaluate_gearbox(const trn_machine *m, const trn_results *r, size_t 
                              trn_gearbox_row *row, trn_trace *trace)
 {
     *row = (trn_gearbox_row){
-        .l10h_h = NAN, .lnmh_h = NAN, .reliability_pct = NAN, .weakest = TRN_NONE};
+        .l10h_h = NAN, .lnmh_h = NAN, .reliability_pct = NAN, .lnmh_low_h = NAN,
+        .lnmh_high_h = NAN, .reliability_low_pct = NAN, .reliability_high_pct = NAN,
+        .weakest = TRN_NONE};
     trn_trace_scope(trace, "gearbox", "all", m->gearboxes[gearbox].gearbox);
     parts p = {.basic_n = 0};
     collect(m, r, gearbox, &p, row);

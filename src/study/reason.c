@@ -46,6 +46,14 @@ static void add_assumed(const trn_nominal *nominal, trn_point_row *row)
         }
 }
 
+/* The second number that decides, and the mechanism behind it where it is another one. */
+static void add_caution(trn_point_row *row, trn_cause nominal)
+{
+    add(row, "; with a margin for what is not known %.3g h", row->at_risk_h);
+    if (row->sets != nominal && row->sets != TRN_CAUSE_NONE)
+        add(row, ", which %s sets", trn_cause_word(row->sets));
+}
+
 void trn_reason_none(trn_point_row *row, const char *why)
 {
     (void)snprintf(row->reason, sizeof row->reason, "no interval: %s", why);
@@ -83,5 +91,8 @@ void trn_reason_write(const trn_machine *m, const trn_service_point *sp,
         add(row, "; behind it %s", basis_text(limit->basis));
     }
     add_assumed(n, row);
-    add(row, "; medians only, no margin");
+    if (!row->drawn)
+        add(row, "; medians only, no margin");
+    else if (cause != TRN_CAUSE_NONE && sp->task != TRN_TASK_CHECK_OIL)
+        add_caution(row, cause);
 }

@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <trunnion/draws.h>
 #include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/lift.h>
@@ -163,6 +164,7 @@ void trn_results_free(trn_results *results)
     free(results->fits);
     free(results->states);
     trn_extras_free(results->extras);
+    trn_draws_free(results->draws);
     free(results);
 }
 

@@ -1,0 +1,239 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The uncertainty study of a case: points shared out among threads. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "cleanliness.h"
+#include "draws_inside.h"
+#include "parallel.h"
+
+static bool built_in(const char *path, trn_draw_id *id)
+{
+    for (int i = 0; i < TRN_DRAWS; i++)
+        if (strcmp(path, trn_draw_path((trn_draw_id)i)) == 0) {
+            *id = (trn_draw_id)i;
+            return true;
+        }
+    return false;
+}
+
+void trn_draw_settings(const trn_machine *m, trn_interval_settings *settings)
+{
+    trn_interval_settings_default(settings);
+    for (size_t i = 0; i < m->uncertainty_count; i++) {
+        const trn_spread_row *row = &m->uncertainty[i];
+        trn_draw_id id = TRN_DRAWS;
+        if (row->kind >= 0 && built_in(row->quantity, &id))
+            trn_interval_settings_spread(
+                settings, id,
+                (trn_spread){(trn_spread_kind)(TRN_SPREAD_LOGNORMAL + row->kind), row->spread});
+    }
+}
+
+/* ---- quantities of their own ------------------------------------------------------------------ */
+
+static bool any_known(const trn_machine *m, const trn_path *path)
+{
+    for (size_t r = 0; (r = trn_path_row(m, path, r)) != TRN_NONE; r++) {
+        double value = NAN;
+        memcpy(&value, (const char *)trn_table_row(m, path->table, r) + path->column->offset,
+               sizeof value);
+        if (!isnan(value))
+            return true;
+    }
+    return false;
+}
+
+static trn_status check_spread(const trn_spread_row *row, trn_faults *faults)
+{
+    if (row->kind == 0 ? row->spread >= 1 : row->spread >= 0)
+        return TRN_OK;
+    trn_fault_add(faults, "uncertainty.csv", row->row.line, "spread",
+                  row->kind == 0 ? "a geometric standard deviation is 1 or more: %g"
+                                 : "a spread is 0 or more: %g",
+                  row->spread);
+    return TRN_E_INPUT;
+}
+
+trn_status trn_customs_of(const trn_machine *m, trn_customs *out, trn_faults *faults)
+{
+    *out = (trn_customs){calloc(m->uncertainty_count + 1, sizeof *out->v), 0};
+    trn_status status = out->v ? TRN_OK : TRN_E_MEMORY;
+    for (size_t i = 0; out->v && i < m->uncertainty_count; i++) {
+        const trn_spread_row *row = &m->uncertainty[i];
+        trn_draw_id id = TRN_DRAWS;
+        trn_buffer why = {0};
+        trn_custom custom = {.name = row->quantity,
+                             .spread = {(trn_spread_kind)(TRN_SPREAD_LOGNORMAL + row->kind),
+                                        row->spread}};
+        trn_status one = check_spread(row, faults);
+        if (one == TRN_OK && !built_in(row->quantity, &id)) {
+            one = trn_path_parse(m, row->quantity, &custom.path, &why);
+            if (one == TRN_OK && custom.path.column->cell != TRN_CELL_NUMBER) {
+                trn_buffer_print(&why, "%s is no number that could be drawn",
+                                 custom.path.column->name);
+                one = TRN_E_INPUT;
+            } else if (one == TRN_OK && !any_known(m, &custom.path)) {
+                trn_buffer_print(&why, "not known in the case: nothing to draw round");
+                one = TRN_E_INPUT;
+            }
+            if (one == TRN_OK) {
+                trn_custom_column(&custom);
+                out->v[out->n++] = custom;
+            } else
+                trn_fault_add(faults, "uncertainty.csv", row->row.line, "quantity", "%s: %s",
+                              row->quantity, why.text ? why.text : trn_status_text(one));
+        }
+        trn_buffer_free(&why);
+        status = status == TRN_OK ? one : status;
+    }
+    return status;
+}
+
+/* ---- the study -------------------------------------------------------------------------------- */
+
+typedef struct points_run {
+    trn_results *r;
+    trn_draw_room room[TRN_JOBS_MAX];
+    size_t *counts;
+} points_run;
+
+static void run_point(void *context, unsigned worker, size_t point)
+{
+    points_run *run = context;
+    trn_draws *d = run->r->draws;
+    run->counts[point] = trn_draws_study_point(run->r, point, &run->room[worker],
+                                               &d->mechanisms[point * TRN_LIMITS],
+                                               &d->next[point]);
+}
+
+/* Mechanisms of the points one after the other, without the empty places. */
+static void close_up(trn_draws *d, const size_t *counts, size_t points)
+{
+    for (size_t i = 0; i < points; i++)
+        for (size_t k = 0; k < counts[i]; k++)
+            d->mechanisms[d->mechanisms_count++] = d->mechanisms[i * TRN_LIMITS + k];
+    d->next_count = points;
+}
+
+static trn_status study_points(trn_results *r, double from)
+{
+    trn_draws *d = r->draws;
+    size_t points = r->machine->points_count;
+    points_run *run = calloc(1, sizeof *run);
+    unsigned jobs = trn_jobs(d->plan.jobs, points);
+    bool whole = run && (run->counts = calloc(points + 1, sizeof *run->counts)) != NULL;
+    for (unsigned i = 0; whole && i < jobs; i++)
+        whole = trn_draw_room_make(d, r->machine->duty_count, &run->room[i]);
+    if (whole) {
+        run->r = r;
+        trn_parallel(jobs, &(trn_parallel_task){.n = points, .run = run_point, .context = run,
+                                                .progress = d->plan.progress,
+                                                .progress_context = d->plan.context,
+                                                .from = from, .to = 1});
+        close_up(d, run->counts, points);
+    }
+    for (unsigned i = 0; run && i < jobs; i++)
+        trn_draw_room_free(&run->room[i]);
+    if (run)
+        free(run->counts);
+    free(run);
+    return whole ? TRN_OK : TRN_E_MEMORY;
+}
+
+/* Dusts that points meet as the case stands. */
+static double *levels_of(const trn_machine *m, size_t *count)
+{
+    double *levels = calloc(m->duty_count + m->points_count + 1, sizeof *levels);
+    *count = 0;
+    for (size_t i = 0; levels && i < m->duty_count; i++)
+        levels[(*count)++] = trn_duty_dust(&m->duty[i]) * 1e6;
+    for (size_t i = 0; levels && i < m->points_count; i++)
+        levels[(*count)++] = m->points[i].ref_dust * 1e6;
+    return levels;
+}
+
+/* The first block of draws with blocks of its own. */
+static bool first_few(trn_draws *d, const double *levels, size_t count)
+{
+    if (d->normals.room < 4 * TRN_BLOCK)
+        return true;
+    d->few = (trn_normals){TRN_BLOCK, TRN_BLOCK, TRN_DRAWS, NULL};
+    d->few.z = calloc((size_t)TRN_DRAWS * TRN_BLOCK, sizeof *d->few.z);
+    for (size_t i = 0; d->few.z && i < TRN_DRAWS; i++)
+        memcpy(&d->few.z[i * TRN_BLOCK], &d->normals.z[i * d->normals.room],
+               TRN_BLOCK * sizeof *d->few.z);
+    if (d->few.z)
+        d->few_blocks = trn_blocks_new(&d->settings, &d->few, levels, count);
+    return d->few_blocks != NULL;
+}
+
+static trn_draws *begin(const trn_machine *m, const trn_draw_plan *plan, size_t customs,
+                        trn_status *status)
+{
+    trn_draws *d = calloc(1, sizeof *d);
+    *status = TRN_E_MEMORY;
+    if (!d)
+        return NULL;
+    d->plan = *plan;
+    trn_draw_settings(m, &d->settings);
+    *status = trn_normals_make(plan, TRN_DRAWS + customs, &d->normals);
+    if (*status != TRN_OK)
+        return d;
+    size_t count = 0;
+    double *levels = levels_of(m, &count);
+    if (levels)
+        d->blocks = trn_blocks_new(&d->settings, &d->normals, levels, count);
+    bool few = levels && first_few(d, levels, count);
+    free(levels);
+    d->mechanisms = calloc(m->points_count * TRN_LIMITS + 1, sizeof *d->mechanisms);
+    d->next = calloc(m->points_count + 1, sizeof *d->next);
+    *status = d->blocks && few && d->mechanisms && d->next ? TRN_OK : TRN_E_MEMORY;
+    return d;
+}
+
+trn_status trn_study_draws(trn_results *r, const trn_draw_plan *plan, bool bands,
+                           trn_faults *faults)
+{
+    const trn_machine *m = r->machine;
+    trn_customs customs;
+    trn_status status = trn_customs_of(m, &customs, faults);
+    trn_draws_free(r->draws);
+    r->draws = NULL;
+    if (status == TRN_OK)
+        r->draws = begin(m, plan, customs.n, &status);
+    double begun = customs.n > 0 ? 0.8 : 0;
+    if (status == TRN_OK && customs.n > 0)
+        status = trn_draws_whole(r, r->draws, &customs, &r->draws->drawn, faults);
+    if (status == TRN_OK && bands)
+        status = trn_draws_bands(r, r->draws, &customs);
+    if (status == TRN_OK)
+        status = study_points(r, begun);
+    for (size_t i = 0; status == TRN_OK && i < customs.n; i++)
+        if (customs.v[i].clamped > 0)
+            trn_buffer_print(&r->draws->notes, "%s: %zu of %zu draws set to a bound of its range\n",
+                             customs.v[i].name, customs.v[i].clamped, plan->draws);
+    free(customs.v);
+    if (status != TRN_OK) {
+        trn_draws_free(r->draws);
+        r->draws = NULL;
+    }
+    return status;
+}
+
+void trn_draws_free(trn_draws *draws)
+{
+    if (!draws)
+        return;
+    trn_blocks_free(draws->blocks);
+    trn_blocks_free(draws->few_blocks);
+    trn_normals_free(&draws->few);
+    trn_normals_free(&draws->normals);
+    trn_drawn_points_free(draws->drawn);
+    free(draws->mechanisms);
+    free(draws->next);
+    free(draws->bands);
+    trn_buffer_free(&draws->notes);
+    free(draws);
+}
