@@ -12,7 +12,6 @@ static double without_nan(double value)
     return isnan(value) ? 0 : value;
 }
 
-/* Dimensions alone; false where the linkage does not close or a joint folds. */
 bool trn_place_of(const trn_geometry *g, trn_led by, trn_place *out)
 {
     double length;
@@ -34,8 +33,8 @@ bool trn_stretch_place(const trn_stretch *s, double share, trn_place *out)
     trn_geometry g;
     trn_geometry_between(s->from, s->to, share, &g);
     trn_led by = {(1 - share) * s->at_from.length + share * s->at_to.length,
-              (1 - share) * s->at_from.in + share * s->at_to.in,
-              (1 - share) * s->at_from.out + share * s->at_to.out};
+                  (1 - share) * s->at_from.in + share * s->at_to.in,
+                  (1 - share) * s->at_from.out + share * s->at_to.out};
     return trn_place_of(&g, by, out);
 }
 
@@ -57,7 +56,7 @@ trn_led trn_led_of(const trn_results *r, const trn_geometry *g)
     if (!s || trn_geometry_layout(g, &length, &beta1, &beta2, NULL) < 0)
         return (trn_led){0, 0, 0};
     return (trn_led){without_nan(s->length_m - length), without_nan(s->angle_in_rad - fabs(beta1)),
-                 without_nan(s->angle_out_rad - fabs(beta2))};
+                     without_nan(s->angle_out_rad - fabs(beta2))};
 }
 
 bool trn_position_powered(const trn_machine *m, const char *position)
@@ -87,8 +86,10 @@ bool trn_stretch_from(const trn_results *r, size_t row, trn_stretch *out)
         trn_geometry_missing(from) || trn_geometry_missing(&m->geometry[next]))
         return false;
     const trn_geometry *to = &m->geometry[next];
-    *out = (trn_stretch){.from = from, .to = to, .at_from = trn_led_of(r, from), .at_to = trn_led_of(r, to)};
+    *out = (trn_stretch){
+        .from = from, .to = to, .at_from = trn_led_of(r, from), .at_to = trn_led_of(r, to)};
     out->turns = trn_row_turns(r, from) && trn_row_turns(r, to);
-    out->power = out->turns && trn_position_powered(m, from->position) && trn_position_powered(m, to->position);
+    out->power = out->turns && trn_position_powered(m, from->position) &&
+                 trn_position_powered(m, to->position);
     return true;
 }
