@@ -400,7 +400,8 @@ Test(sweep, meets_the_case)
     trn_results_free(r);
     double ambient = m->duty[0].ambient - 273.15;
     char vary[128];
-    (void)snprintf(vary, sizeof vary, "duty.grass.ambient=%.17g:%.17g:4", ambient - 14, ambient + 14);
+    (void)snprintf(vary, sizeof vary, "duty.grass.ambient=%.17g:%.17g:4", ambient - 14,
+                   ambient + 14);
     swept w;
     sweep_one(&w, m, vary, NULL, "heat.grass.box.oil_temperature",
               TRN_WANT_JOINTS | TRN_WANT_HEAT);
