@@ -125,7 +125,7 @@ Test(sweep, star_and_columns_left_out)
     cr_assert_eq(trn_address_find(r, "gearbox_life.centre", &found, &why), TRN_OK);
     cr_expect_null(found.list[0].field);
     cr_assert_eq(trn_address_spread(&found), TRN_OK);
-    cr_expect_eq(found.n, 3); /* L10h, Lnmh, reliability */
+    cr_expect_eq(found.n, 7); /* L10h, Lnmh, reliability and the limits that draws give */
     cr_expect(found.list[0].spread);
     trn_addresses_free(&found);
     trn_buffer_free(&why);
