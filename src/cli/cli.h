@@ -74,8 +74,8 @@ extern const cli_command cli_commands[];
 extern const size_t cli_command_count;
 
 const cli_command *cli_command_find(const char *name);
-void cli_help(void);
-void cli_help_command(const cli_command *command);
+cli_exit cli_help(void);
+cli_exit cli_help_command(const cli_command *command);
 
 /* Parses the words after the command; says what is wrong on stderr. */
 cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_options *options);
@@ -103,6 +103,10 @@ cli_exit cli_refuse_case_folder(const char *folder);
 cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
                     const char *unit, const char *range, double *out);
 
+/* Writes result files to --out: those named, or (names NULL) all of them with plots. */
+cli_exit cli_write(const cli_options *options, const trn_results *results,
+                   const char *const *names, size_t count);
+
 /* A caution on stderr, wrapped; not with --quiet. */
 void cli_caution(const cli_options *options, trn_caution caution);
 
@@ -118,8 +122,6 @@ bool cli_outside_validity(const trn_view *view, const trn_results *results);
 
 /* Prints the workings asked for with --working; refused where a result is not known. */
 cli_exit cli_working(const cli_options *options, const trn_machine *machine, unsigned wanted);
-/* The same for `intervals`, which has one case then. */
-cli_exit cli_intervals_working(const cli_options *options);
 
 cli_exit cli_new(const cli_options *options);
 cli_exit cli_check(const cli_options *options);

@@ -77,17 +77,21 @@ cli_exit cli_faults(trn_status status, const trn_faults *faults, const char *lea
     return status == TRN_E_MEMORY || status == TRN_E_CONVERGE ? CLI_FAILED : CLI_INPUT;
 }
 
+static cli_exit version(void)
+{
+    trn_buffer out = {0};
+    trn_buffer_print(&out, "trunnion %s\n", TRN_VERSION);
+    return cli_print(&out);
+}
+
 static int run(int argc, char **argv)
 {
     if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
-        cli_help();
-        return argc < 2 ? CLI_MISUSE : CLI_DONE;
+        cli_exit code = cli_help();
+        return argc < 2 ? (int)CLI_MISUSE : (int)code;
     }
-    if (strcmp(argv[1], "--version") == 0) {
-        trn_buffer out = {0};
-        trn_buffer_print(&out, "trunnion %s\n", TRN_VERSION);
-        return cli_print(&out);
-    }
+    if (strcmp(argv[1], "--version") == 0)
+        return version();
     const cli_command *command = cli_command_find(argv[1]);
     if (!command) {
         (void)fprintf(stderr, "trunnion: there is no command `%s`; see `trunnion --help`\n",
@@ -99,9 +103,9 @@ static int run(int argc, char **argv)
         return CLI_FAILED;
     cli_exit code = cli_parse(command, argc - 2, argv + 2, options);
     if (code == CLI_DONE && options->help.n > 0)
-        cli_help_command(command);
+        code = cli_help_command(command);
     else if (code == CLI_DONE && options->version.n > 0)
-        (void)printf("trunnion %s\n", TRN_VERSION);
+        code = version();
     else if (code == CLI_DONE)
         code = command->run(options);
     free(options);

@@ -50,8 +50,11 @@ static trn_results *evaluate(const cli_options *options, const trn_machine *mach
         *code = CLI_FAILED;
         return NULL;
     }
+    bool intervals = false;
+    for (size_t i = 0; i < options->working.n; i++)
+        intervals = intervals || (trn_working_wanted(options->working.v[i]) & TRN_WANT_INTERVALS);
     (void)trn_study_evaluate(machine, wanted, results, trace);
-    if (!(wanted & TRN_WANT_INTERVALS))
+    if (!intervals)
         return results;
     trn_results *drawn = cli_evaluate_drawn(options, machine, false, code);
     if (drawn)
