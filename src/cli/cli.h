@@ -46,6 +46,8 @@ typedef struct cli_texts {
     X(limits, "limits", "FILE", "samples", "own limits, a table element,limit [ppm]")            \
     X(the_case, "case", "CASE", "prove",                                                         \
       "judges rows whose formula is the address of a result of this case")                       \
+    X(constants, "constants", "FILE", "case formula prove",                                      \
+      "recalled constants as compared with the print; prove --constants alone lists them")       \
     X(strict, "strict", NULL, "case formula", "exit 4 where a result lies outside its validity") \
     X(csv, "csv", NULL, "all", "CSV, also on a terminal")                                        \
     X(table, "table", NULL, "all", "a table for reading, also into a pipe")                      \
