@@ -326,7 +326,8 @@ void trn_working_first(const trn_machine *m, const trn_service_point *sp, const 
     trn_interval_settings settings;
     trn_interval_settings_default(&settings);
     trn_trace_scope(trace, "interval", "all", sp->name);
-    trn_trace_variant(trace, "first");
+    const char *before = trace->variant;
+    trn_trace_variant(trace, before ? "firstdrawn" : "first");
     double wanted = call(trace, TRN_STEP_INTERVAL_FIRST_WANTED,
                          (const double[]){row->manual_h * hour, settings.first_change_h * hour,
                                           settings.first_part});
@@ -336,5 +337,5 @@ void trn_working_first(const trn_machine *m, const trn_service_point *sp, const 
                                : call(trace, TRN_STEP_INTERVAL_STEP, &wanted);
     (void)call(trace, TRN_STEP_INTERVAL_FIRST_CHANGE,
                (const double[]){step, row->recommended_h * hour});
-    trn_trace_variant(trace, NULL);
+    trn_trace_variant(trace, before);
 }
