@@ -39,6 +39,8 @@ typedef struct cli_texts {
     X(seed, "seed", "S", "intervals report", "another set of draws; 1")                          \
     X(jobs, "jobs", "N", "intervals report", "threads; as many as cores. Results do not change") \
     X(plain, "plain", NULL, "intervals report", "plain draws instead of shifted Sobol points")   \
+    X(choices, "choices", NULL, "intervals",                                                     \
+      "the chosen numbers that the intervals rest on; with --csv in place of them")             \
     X(slope, "slope", "B", "lives", "adds a row at this slope; needed where nothing failed")      \
     X(confidence, "confidence", "%", "lives", "confidence of the limits, two-sided; 95")         \
     X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \

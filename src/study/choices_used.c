@@ -283,7 +283,7 @@ static bool add_choice(const facts *f, size_t points, trn_choice_id id,
     for (size_t i = 0; i < points; i++)
         if (uses(id, &f[i])) {
             trn_buffer_print(&names, "%s%s", names.length ? "; " : "", f[i].sp.name);
-            row.governs += sets(&f[i], causes);
+            row.governs += sets(&f[i], causes) ? 1 : 0;
         }
     row.points = names.text;
     if (names.text)
