@@ -86,6 +86,23 @@ Test(plot, findings_of_the_other_outcome)
     trn_plots_free(&plots);
 }
 
+Test(plot, medians_only_are_said_so)
+{
+    (void)plot_made(NULL);
+    trn_results *r = plot_made_to_change();
+    for (size_t i = 0; i < MADE_POINTS; i++) {
+        r->points[i].at_risk_h = r->points[i].nominal_h;
+        r->points[i].governed_by = TRN_CAUSE_CALENDAR;
+        r->points[i].second_limit = TRN_CAUSE_WATER;
+    }
+    trn_plots plots = changed();
+    expect_finding(&plots, "intervals",
+                   "30 of 35 points are due before the manual says, most of all p1: every 10 h "
+                   "instead of 50 h (water); medians only, no margin");
+    cr_expect_null(strstr(of(&plots, "intervals")->script.text, "caution"));
+    trn_plots_free(&plots);
+}
+
 Test(plot, takes_the_condition_of_largest_share)
 {
     cr_expect_eq(trn_plot_condition(plot_made(NULL)), 1);

@@ -7,6 +7,7 @@
 #include <string.h>
 #include <trunnion/address.h>
 #include <trunnion/shaft.h>
+#include <trunnion/sweep_plot.h>
 
 #include "support.h"
 
@@ -124,7 +125,7 @@ Test(sweep, star_and_columns_left_out)
     cr_assert_eq(trn_address_find(r, "gearbox_life.centre", &found, &why), TRN_OK);
     cr_expect_null(found.list[0].field);
     cr_assert_eq(trn_address_spread(&found), TRN_OK);
-    cr_expect_eq(found.n, 3); /* L10h, Lnmh, reliability */
+    cr_expect_eq(found.n, 7); /* L10h, Lnmh, reliability and the limits that draws give */
     cr_expect(found.list[0].spread);
     trn_addresses_free(&found);
     trn_buffer_free(&why);
@@ -399,7 +400,8 @@ Test(sweep, meets_the_case)
     trn_results_free(r);
     double ambient = m->duty[0].ambient - 273.15;
     char vary[128];
-    (void)snprintf(vary, sizeof vary, "duty.grass.ambient=%.17g:%.17g:4", ambient - 14, ambient + 14);
+    (void)snprintf(vary, sizeof vary, "duty.grass.ambient=%.17g:%.17g:4", ambient - 14,
+                   ambient + 14);
     swept w;
     sweep_one(&w, m, vary, NULL, "heat.grass.box.oil_temperature",
               TRN_WANT_JOINTS | TRN_WANT_HEAT);
@@ -422,4 +424,34 @@ Test(sweep, too_many_points_are_refused)
                  TRN_E_USAGE);
     cr_expect_null(s);
     trn_machine_free(m);
+}
+
+/* ---- plots ---------------------------------------------------------------------------------- */
+
+Test(sweep, plots_say_what_was_found)
+{
+    swept w;
+    trn_buffer script = {0};
+    trn_buffer finding = {0};
+    sweep_one(&w, read_case("rotary_mower"), "shafts.main.length_closed=700:903:2", NULL,
+              "fit.main.clearance", TRN_WANT_JOINTS | TRN_WANT_FIT);
+    cr_assert_eq(trn_plot_sweep(w.s, &w.addresses, 0, &script, &finding), TRN_OK);
+    cr_expect(strstr(finding.text, "fit.main.clearance falls below") != NULL, "%s", finding.text);
+    cr_expect(strstr(script.text, "plot $D") && strstr(script.text, "$X using 1:2 with points"));
+    trn_buffer_free(&script);
+    trn_buffer_free(&finding);
+    done(&w);
+    sweep_one(&w, read_case("rotary_mower"), "duty.grass.pto_speed=310:610:4",
+              "duty.grass.power=11.5:34:3", "joints.grass.main.torque", TRN_WANT_JOINTS);
+    cr_assert_eq(trn_plot_sweep(w.s, &w.addresses, 0, &script, &finding), TRN_OK);
+    cr_expect(strstr(finding.text, "lies between 180 and 1050 N.m") != NULL, "%s", finding.text);
+    cr_expect(strstr(script.text, "set contour") != NULL);
+    trn_buffer_free(&script);
+    trn_buffer_free(&finding);
+    done(&w);
+    sweep_one(&w, read_case("rotary_mower"), "duty.grass.pto_speed=410:510:2", NULL,
+              "joints.all.main.clearance", TRN_WANT_JOINTS);
+    cr_expect_eq(trn_plot_sweep(w.s, &w.addresses, 0, &script, &finding), TRN_E_UNKNOWN);
+    cr_expect(script.text == NULL && finding.text == NULL);
+    done(&w);
 }

@@ -153,6 +153,11 @@ trn_status trn_turning_find(trn_turn_id id, const trn_service_point *point, bool
                             trn_clock clock, const trn_interval_settings *settings,
                             trn_turn_call call, void *context, trn_turning *turning);
 
+/* The same with fewer calls, for a T(v) that is dear (draws): within the same precision. */
+trn_status trn_turning_find_dear(trn_turn_id id, const trn_service_point *point, bool turns,
+                                 trn_clock clock, const trn_interval_settings *settings,
+                                 trn_turn_call call, void *context, trn_turning *turning);
+
 /* ---- longer than the manual ---------------------------------------------------------------- */
 
 typedef struct trn_measurand {

@@ -109,6 +109,8 @@ typedef struct trn_draws {
     trn_interval_settings settings;
     trn_normals normals;
     trn_blocks *blocks;
+    trn_normals few; /* the first block of them, for rough answers; no draws: there are no more */
+    trn_blocks *few_blocks;
     trn_mechanism_row *mechanisms;
     trn_next_row *next;
     trn_band_row *bands;

@@ -180,7 +180,10 @@ extern "C" {
     X(TRN_STEP_INTERVAL_ALLOWED, "interval.allowed")                                  \
     X(TRN_STEP_INTERVAL_OWN_STEP, "interval.own_step")                                \
     X(TRN_STEP_INTERVAL_YEARLY, "interval.yearly")                                    \
-    X(TRN_STEP_INTERVAL_SHORTENING, "interval.shortening")
+    X(TRN_STEP_INTERVAL_SHORTENING, "interval.shortening")                            \
+    X(TRN_STEP_INTERVAL_FIRST_WANTED, "interval.first_wanted")                         \
+    X(TRN_STEP_INTERVAL_FIRST_CHANGE, "interval.first_change")                        \
+    X(TRN_STEP_INTERVAL_BELOW_CLOCK, "interval.below_clock")
 
 typedef enum trn_step_id {
 #define TRN_X(id, name) id,

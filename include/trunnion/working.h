@@ -49,7 +49,7 @@ typedef struct trn_from {
     trn_from_kind kind;
     size_t note, output; /* TRN_FROM_STEP: note of the trace, and its output */
     double part;         /* what is taken of it: 1, 0.5 half */
-    char text[192];      /* address or words */
+    char text[256];      /* address or words */
 } trn_from;
 
 typedef struct trn_working_step {

@@ -76,8 +76,8 @@ extern const cli_command cli_commands[];
 extern const size_t cli_command_count;
 
 const cli_command *cli_command_find(const char *name);
-void cli_help(void);
-void cli_help_command(const cli_command *command);
+cli_exit cli_help(void);
+cli_exit cli_help_command(const cli_command *command);
 
 /* Parses the words after the command; says what is wrong on stderr. */
 cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_options *options);
@@ -92,10 +92,6 @@ cli_exit cli_faults(trn_status status, const trn_faults *faults, const char *lea
 trn_machine *cli_case(const cli_options *options, const char *folder, trn_machine **base,
                       cli_exit *code);
 
-/* The last of the values given to an option, in `unit` (another that converts may follow the
- * number); out untouched where none was given; misuse is said on stderr. */
-cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
-                    const char *unit, const char *range, double *out);
 /* The same in two steps: the case as its tables have it, and a copy with scenarios and --set. */
 trn_machine *cli_case_read(const char *folder, cli_exit *code);
 trn_machine *cli_case_change(const cli_options *options, const trn_machine *base,
@@ -103,6 +99,15 @@ trn_machine *cli_case_change(const cli_options *options, const trn_machine *base
 
 /* Refuses a folder of results that holds a case. */
 cli_exit cli_refuse_case_folder(const char *folder);
+
+/* The last of the values given to an option, in `unit` (another that converts may follow the
+ * number); out untouched where none was given; misuse is said on stderr. */
+cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
+                    const char *unit, const char *range, double *out);
+
+/* Writes result files to --out: those named, or (names NULL) all of them with plots. */
+cli_exit cli_write(const cli_options *options, const trn_results *results,
+                   const char *const *names, size_t count);
 
 /* A caution on stderr, wrapped; not with --quiet. */
 void cli_caution(const cli_options *options, trn_caution caution);
@@ -127,10 +132,10 @@ cli_exit cli_heat(const cli_options *options);
 cli_exit cli_bearings(const cli_options *options);
 cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
-cli_exit cli_lives(const cli_options *options);
-cli_exit cli_samples(const cli_options *options);
 cli_exit cli_sweep(const cli_options *options);
 cli_exit cli_compare(const cli_options *options);
+cli_exit cli_lives(const cli_options *options);
+cli_exit cli_samples(const cli_options *options);
 cli_exit cli_formula(const cli_options *options);
 cli_exit cli_prove(const cli_options *options);
 

@@ -232,7 +232,10 @@ static cli_exit give(const cli_options *options, const trn_comparison *c, const 
         table_csv(c, all, &options->scenario, &out);
     else
         table_people(c, all, &options->scenario, &out);
-    return cli_print(&out);
+    cli_exit code = cli_print(&out);
+    if (!options->as_csv)
+        cli_caution(options, TRN_CAUTION_ALL);
+    return code;
 }
 
 static cli_exit run_compare(const cli_options *options, trn_machine *const *machines, size_t count)

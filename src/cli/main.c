@@ -23,16 +23,17 @@ const cli_command cli_commands[] = {
      "trunnion intervals sample-data/winged", true, cli_intervals},
     {"report", "CASE --out DIR", "all results as CSV and plots",
      "trunnion report sample-data/winged --out results", true, cli_report},
+    {"sweep", "CASE --vary PATH=from:to:steps", "one or two quantities varied, results followed",
+     "trunnion sweep sample-data/winged --vary 'gearboxes.*.area=0.2:0.5:6' "
+     "--show 'heat.dry grass.splitter.oil_temperature'",
+     true, cli_sweep},
+    {"compare", "CASE --scenario NAME", "the case and its scenarios side by side",
+     "trunnion compare sample-data/winged --scenario overspeed --scenario 'lighter duty'", true,
+     cli_compare},
     {"lives", "FILE", "Weibull analysis of a lives table", "trunnion lives lives.csv --slope 1.5",
      false, cli_lives},
     {"samples", "FILE|CASE", "wear, dirt and resets from oil samples",
      "trunnion samples samples.csv --oil-volume 2.5 --residual-oil 10", false, cli_samples},
-    {"sweep", "CASE --vary PATH=from:to:steps", "one or two quantities varied, results followed",
-     "trunnion sweep sample-data/winged --vary geometry.ditch.left.tau=-30:40:14 --show fit.left",
-     true, cli_sweep},
-    {"compare", "CASE --scenario NAME", "the case and its scenarios side by side",
-     "trunnion compare sample-data/winged --scenario low_speed --scenario clean", true,
-     cli_compare},
     {"formula", "[NAME [symbol=value...]]", "the formula catalogue",
      "trunnion formula joint.fluctuation beta=15deg n=540rpm", false, cli_formula},
     {"prove", "[FILE...]", "replays published check values", "trunnion prove", false, cli_prove},
@@ -76,17 +77,21 @@ cli_exit cli_faults(trn_status status, const trn_faults *faults, const char *lea
     return status == TRN_E_MEMORY || status == TRN_E_CONVERGE ? CLI_FAILED : CLI_INPUT;
 }
 
+static cli_exit version(void)
+{
+    trn_buffer out = {0};
+    trn_buffer_print(&out, "trunnion %s\n", TRN_VERSION);
+    return cli_print(&out);
+}
+
 static int run(int argc, char **argv)
 {
     if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
-        cli_help();
-        return argc < 2 ? CLI_MISUSE : CLI_DONE;
+        cli_exit code = cli_help();
+        return argc < 2 ? (int)CLI_MISUSE : (int)code;
     }
-    if (strcmp(argv[1], "--version") == 0) {
-        trn_buffer out = {0};
-        trn_buffer_print(&out, "trunnion %s\n", TRN_VERSION);
-        return cli_print(&out);
-    }
+    if (strcmp(argv[1], "--version") == 0)
+        return version();
     const cli_command *command = cli_command_find(argv[1]);
     if (!command) {
         (void)fprintf(stderr, "trunnion: there is no command `%s`; see `trunnion --help`\n",
@@ -98,9 +103,9 @@ static int run(int argc, char **argv)
         return CLI_FAILED;
     cli_exit code = cli_parse(command, argc - 2, argv + 2, options);
     if (code == CLI_DONE && options->help.n > 0)
-        cli_help_command(command);
+        code = cli_help_command(command);
     else if (code == CLI_DONE && options->version.n > 0)
-        (void)printf("trunnion %s\n", TRN_VERSION);
+        code = version();
     else if (code == CLI_DONE)
         code = command->run(options);
     free(options);

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <trunnion/csv_write.h>
+#include <trunnion/sweep_plot.h>
 
 #include "follow.h"
 
@@ -176,27 +177,13 @@ static void points_table(const trn_sweep *s, const trn_addresses *followed, trn_
     trn_grid_free(&grid);
 }
 
-static void sentence(const trn_sweep *s, const trn_crossing *c, const trn_addresses *followed,
-                     trn_buffer *out)
-{
-    const trn_address *a = &followed->list[c->follow];
-    const char *unit = a->field->unit ? a->field->unit : "";
-    trn_address_text(a, false, out);
-    trn_buffer_print(out, " %s %.6g%s%s (%s)%s at %s = %.6g%s%s", way(c), c->bound_value,
-                     *unit ? " " : "", unit, c->bound, c->jumps ? " in a step" : "",
-                     s->vary[0].path, c->at, *s->vary[0].unit ? " " : "", s->vary[0].unit);
-    if (s->vary_count > 1)
-        trn_buffer_print(out, ", where %s = %.6g%s%s", s->vary[1].path,
-                         trn_vary_value(&s->vary[1], c->second), *s->vary[1].unit ? " " : "",
-                         s->vary[1].unit);
-    trn_buffer_add(out, "\n");
-}
-
 static void talk(const trn_sweep *s, const trn_addresses *followed)
 {
     trn_buffer text = {0};
-    for (size_t i = 0; i < s->crossings; i++)
-        sentence(s, &s->crossing[i], followed, &text);
+    for (size_t i = 0; i < s->crossings; i++) {
+        trn_crossing_text(s, followed, &s->crossing[i], &text);
+        trn_buffer_add(&text, "\n");
+    }
     size_t refused = 0;
     for (size_t i = 0; i < s->points; i++)
         refused += s->why[i] != NULL;
@@ -239,18 +226,72 @@ static cli_exit check_vary(const trn_machine *machine, trn_vary *vary, size_t co
     return CLI_DONE;
 }
 
+enum { PICTURES_MAX = 12 };
+
+typedef struct outputs {
+    trn_buffer texts[2 + PICTURES_MAX];
+    char names[2 + PICTURES_MAX][32];
+    const char *list[2 + PICTURES_MAX];
+    size_t n;
+} outputs;
+
+static trn_buffer *next_file(outputs *o, const char *name)
+{
+    (void)snprintf(o->names[o->n], sizeof o->names[o->n], "%s", name);
+    o->list[o->n] = o->names[o->n];
+    return &o->texts[o->n++];
+}
+
+/* A picture of each result, the first twelve; without gnuplot none, said once. */
+static void add_pictures(const trn_sweep *s, const trn_addresses *followed, outputs *o)
+{
+    for (size_t i = 0; i < s->follows && o->n < 2 + PICTURES_MAX; i++) {
+        trn_buffer script = {0};
+        trn_buffer finding = {0};
+        trn_buffer picture = {0};
+        trn_faults faults = {0};
+        trn_status status = trn_plot_sweep(s, followed, i, &script, &finding);
+        if (status == TRN_OK)
+            status = trn_plot_run(script.text, "svg", &picture, &faults);
+        if (status == TRN_OK) {
+            char name[32];
+            (void)snprintf(name, sizeof name, "sweep-%02zu.svg", i + 1);
+            *next_file(o, name) = picture;
+        }
+        if (status == TRN_E_MISSING)
+            (void)fprintf(stderr, "trunnion sweep: no gnuplot is installed: no pictures\n");
+        else if (status != TRN_OK && status != TRN_E_UNKNOWN)
+            (void)cli_faults(status, &faults, NULL);
+        trn_faults_free(&faults);
+        trn_buffer_free(&script);
+        trn_buffer_free(&finding);
+        if (status == TRN_E_MISSING)
+            return;
+    }
+}
+
+static cli_exit give_files(const cli_options *options, const trn_sweep *s,
+                           const trn_addresses *followed)
+{
+    outputs *o = calloc(1, sizeof *o);
+    if (!o)
+        return CLI_FAILED;
+    points_csv(s, followed, next_file(o, "sweep.csv"));
+    crossings_csv(s, followed, next_file(o, "crossings.csv"));
+    add_pictures(s, followed, o);
+    cli_exit code = cli_write_files(options, o->list, o->texts, o->n);
+    for (size_t i = 0; i < o->n; i++)
+        trn_buffer_free(&o->texts[i]);
+    free(o);
+    return code;
+}
+
 static cli_exit give(const cli_options *options, const trn_sweep *s,
                      const trn_addresses *followed)
 {
     cli_exit code = CLI_DONE;
     if (options->out.n > 0) {
-        static const char *const names[] = {"sweep.csv", "crossings.csv"};
-        trn_buffer texts[2] = {{0}, {0}};
-        points_csv(s, followed, &texts[0]);
-        crossings_csv(s, followed, &texts[1]);
-        code = cli_write_files(options, names, texts, 2);
-        trn_buffer_free(&texts[0]);
-        trn_buffer_free(&texts[1]);
+        code = give_files(options, s, followed);
     } else {
         trn_buffer out = {0};
         if (options->as_csv)
@@ -261,6 +302,8 @@ static cli_exit give(const cli_options *options, const trn_sweep *s,
     }
     if (options->quiet.n == 0)
         talk(s, followed);
+    if (!options->as_csv && options->out.n == 0)
+        cli_caution(options, TRN_CAUTION_ALL);
     return code;
 }
 

@@ -46,12 +46,16 @@ static const trn_symbol attached_out[] = {
 static trn_status attached_call(const trn_value *in, trn_value *out)
 {
     double sum = 0;
+    size_t n = 0;
     for (size_t i = 0; i < 4; i++)
         if (in[i].given) {
             if (!(in[i].x >= 0) || !isfinite(in[i].x))
                 return TRN_E_DOMAIN;
             sum += in[i].x;
+            n++;
         }
+    if (n == 0)
+        return TRN_E_MISSING;
     if (!(in[4].x >= 1 - 1e-9) || !isfinite(in[4].x))
         return TRN_E_DOMAIN;
     out[0].x = in[4].x * sum;

@@ -123,6 +123,68 @@ static trn_status shortening_call(const trn_value *in, trn_value *out)
     return TRN_OK;
 }
 
+/* ---- interval.first_wanted ---------------------------------------------------------------- */
+
+static const trn_symbol wanted_in[] = {
+    REQ("T_m", "h", "s", "(0,inf)", "the manual's interval"),
+    DEF("first", "h", "s", "(0,inf)", "50", "first change, at most"),
+    DEF("part", "%", "1", "(0,100]", "10", "and at most this part of the manual's interval"),
+};
+static const trn_symbol wanted_out[] = {
+    OUT("T_wanted", "h", "s", "first change before the service clock"),
+};
+
+static trn_status wanted_call(const trn_value *in, trn_value *out)
+{
+    if (!positive(in[0].x) || !positive(in[1].x) || !(in[2].x > 0 && in[2].x <= 1 + 1e-9))
+        return TRN_E_DOMAIN;
+    out[0].x = fmin(in[1].x, in[2].x * in[0].x);
+    return TRN_OK;
+}
+
+/* ---- interval.first_change ---------------------------------------------------------------- */
+
+static const trn_symbol first_in[] = {
+    OPT("T_step", "h", "s", "(0,inf)", "step of the clock not above it; none: half a day"),
+    REQ("T", "h", "s", "(0,inf)", "recommended interval"),
+};
+static const trn_symbol first_out[] = {
+    OUT("T_first", "h", "s", "first change of oil"),
+};
+
+static trn_status first_call(const trn_value *in, trn_value *out)
+{
+    const double half_a_day = 4 * 3600;
+    double step = half_a_day;
+    if (!positive(in[1].x) || (in[0].given && !positive(in[0].x)))
+        return TRN_E_DOMAIN;
+    if (in[0].given)
+        step = fmax(step, in[0].x);
+    out[0].x = fmin(in[1].x, step);
+    return TRN_OK;
+}
+
+/* ---- interval.below_clock ----------------------------------------------------------------- */
+
+static const trn_symbol below_in[] = {
+    REQ("T", "h", "s", "(0,inf)", "interval that is allowed"),
+    REQ("T_m", "h", "s", "(0,inf)", "the manual's interval"),
+    DEF("S", "h", "s", "(0,inf)", "4", "shortest step of the service clock"),
+};
+static const trn_symbol below_out[] = {
+    OUT("T_step", "h", "s", "interval all the same"),
+};
+
+static trn_status below_call(const trn_value *in, trn_value *out)
+{
+    const double half_a_day = 4 * 3600;
+    if (!positive(in[0].x) || !positive(in[1].x) || !positive(in[2].x) ||
+        in[0].x * (1 + 1e-9) >= in[2].x)
+        return TRN_E_DOMAIN;
+    out[0].x = fmin(in[1].x, fmin(half_a_day, in[2].x));
+    return TRN_OK;
+}
+
 /* ---- table -------------------------------------------------------------------------------- */
 
 const trn_formula trn_formulas_interval_work[] = {
@@ -175,6 +237,36 @@ const trn_formula trn_formulas_interval_work[] = {
         .standing = "derived",
         .example = "T_m=500h low=171h",
         ENTRY(shortening),
+    },
+    {
+        .name = "interval.first_wanted",
+        .what = "first change of oil before it is put on the service clock",
+        .equation = "T_wanted = min(first, part T_m/100)",
+        .validity = "T_m, first > 0, 0 < part <= 100 %",
+        .source = "IntervalChoice",
+        .standing = "chosen",
+        .example = "T_m=400h",
+        ENTRY(wanted),
+    },
+    {
+        .name = "interval.first_change",
+        .what = "first change of oil",
+        .equation = "T_first = min(T, max(4 h, T_step))",
+        .validity = "T > 0; never later than the recommended interval",
+        .source = "IntervalChoice",
+        .standing = "chosen",
+        .example = "T_step=40h T=200h",
+        ENTRY(first),
+    },
+    {
+        .name = "interval.below_clock",
+        .what = "interval where not even the shortest step of the service clock is allowed",
+        .equation = "T_step = min(T_m, 4 h, S)",
+        .validity = "T below S; greasing or changing alone does not help then",
+        .source = "IntervalChoice",
+        .standing = "practice",
+        .example = "T=2.9h T_m=8h",
+        ENTRY(below),
     },
 };
 const size_t trn_formulas_interval_work_count = TRN_COUNT(trn_formulas_interval_work);

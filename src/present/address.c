@@ -199,6 +199,10 @@ static trn_status no_row(const trn_results *r, const trn_view *view, const parts
     const char *names[NAMES_MAX];
     size_t n = 0;
     size_t bad = 1;
+    if (view->rows(r) == 0) {
+        trn_buffer_print(why, "the case has nothing from which %s could follow", view->name);
+        return TRN_E_INPUT;
+    }
     while (bad + 1 < p->n && key_known(r, view, p->text[bad]))
         bad++;
     bool last = bad + 1 == p->n; /* may be a column too */

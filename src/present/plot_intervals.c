@@ -55,6 +55,16 @@ static bool earlier(const trn_point_row *row)
     return row->recommended_h < row->manual_h * (1 - 1e-9);
 }
 
+/* Without draws there is no caution: the two figures are the same. */
+static bool drawn(const trn_results *r)
+{
+    for (size_t i = 0; i < r->machine->points_count; i++)
+        if (r->points[i].at_risk_h < r->points[i].nominal_h ||
+            r->points[i].at_risk_h > r->points[i].nominal_h)
+            return true;
+    return false;
+}
+
 static void find(const trn_results *r, const trn_point_row **list, trn_buffer *title)
 {
     size_t n = r->machine->points_count;
@@ -75,8 +85,11 @@ static void find(const trn_results *r, const trn_point_row **list, trn_buffer *t
                      plot_name_of(r->machine->points[most->point].point).text,
                      plot_number_of(most->recommended_h, 3).text,
                      plot_number_of(most->manual_h, 3).text);
-    if (most->governed_by != TRN_CAUSE_NONE)
-        trn_buffer_print(title, " (%s)", trn_cause_word(most->governed_by));
+    /* the year is shorter than the interval: what made the interval short comes second */
+    trn_cause cause =
+        most->governed_by == TRN_CAUSE_CALENDAR ? most->second_limit : most->governed_by;
+    if (cause != TRN_CAUSE_NONE)
+        trn_buffer_print(title, " (%s)", trn_cause_word(cause));
 }
 
 /* ---- picture ------------------------------------------------------------------------------ */
@@ -111,7 +124,8 @@ static double held(double value, plot_hours range)
     return value > range.high ? range.high : positive(value) ? value : NAN;
 }
 
-static void data(const trn_point_row **list, size_t n, plot_hours range, trn_buffer *out)
+static void data(const trn_point_row **list, size_t n, plot_hours range, bool caution,
+                 trn_buffer *out)
 {
     trn_buffer_add(out, "$P << END\n");
     for (size_t i = 0; i < n; i++) {
@@ -120,7 +134,7 @@ static void data(const trn_point_row **list, size_t n, plot_hours range, trn_buf
         plot_value(out, held(list[i]->recommended_h, range));
         plot_value(out, held(list[i]->manual_h, range));
         plot_value(out, held(list[i]->nominal_h, range));
-        plot_value(out, held(list[i]->at_risk_h, range));
+        plot_value(out, caution ? held(list[i]->at_risk_h, range) : NAN);
         trn_buffer_add(out, "\n");
     }
     trn_buffer_add(
@@ -164,8 +178,9 @@ static void draw(const trn_results *r, const trn_point_row **list, const char *t
         rows.name_columns = columns > rows.name_columns ? columns : rows.name_columns;
     }
     plot_hours range = range_of(list, n);
+    bool caution = drawn(r);
     plot_canvas c = plot_rows_canvas(&rows, title, out);
-    plot_rows_begin(&c, &rows, title, keys, sizeof keys / sizeof keys[0]);
+    plot_rows_begin(&c, &rows, title, keys, sizeof keys / sizeof keys[0] - (caution ? 0 : 1));
     plot_below(&c, "interval [h]");
     for (size_t i = 0; i < n; i++) {
         trn_buffer text = {0};
@@ -174,10 +189,10 @@ static void draw(const trn_results *r, const trn_point_row **list, const char *t
         plot_row(&c, &rows, i, name, text.text ? text.text : "");
         trn_buffer_free(&text);
         if (list[i]->nominal_h > range.high || list[i]->at_risk_h > range.high)
-            plot_label(&c, c.right + 5, c.top + rows.pitch * (int)i + rows.pitch / 2, "left", ">");
+            plot_label(&c, c.right + 8, c.top + rows.pitch * (int)i + rows.pitch / 2, "left", ">");
     }
     plot_hours_axis(&c, range, range.high, NULL, 0);
-    data(list, n, range, out);
+    data(list, n, range, caution, out);
 }
 
 trn_status trn_plot_intervals(const trn_results *results, trn_buffer *script,
@@ -191,8 +206,11 @@ trn_status trn_plot_intervals(const trn_results *results, trn_buffer *script,
     const trn_point_row **list = sorted(results);
     trn_buffer out = {0};
     trn_buffer title = {0};
-    if (list)
+    if (list) {
         find(results, list, &title);
+        if (!drawn(results))
+            trn_buffer_add(&title, "; medians only, no margin");
+    }
     if (title.text)
         draw(results, list, title.text, &out);
     trn_status status = list ? TRN_OK : TRN_E_MEMORY;

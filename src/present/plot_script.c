@@ -208,7 +208,7 @@ void plot_begin(const plot_canvas *c, const char *title)
         "quote = sprintf('%%c', 39)\n"
         "set encoding utf8\n"
         "if (format eq 'png') set terminal pngcairo noenhanced size %d,%d font 'sans-serif,13' "
-        "fontscale 1.5 linewidth 2 pointscale 2 background '#ffffff'\n"
+        "fontscale 1.5 linewidth 2 pointscale 3 background '#ffffff'\n"
         "if (format eq 'svg') set terminal svg noenhanced size %d,%d font 'sans-serif,13' "
         "background '#ffffff'\n"
         "set output 'plot'\n"
@@ -301,7 +301,7 @@ void plot_below(const plot_canvas *c, const char *text)
 plot_canvas plot_rows_canvas(const plot_rows *rows, const char *title, trn_buffer *out)
 {
     int names = plot_text_width(rows->name_columns) + 2 * MARGIN;
-    int texts = plot_text_width(rows->text_columns) + 2 * MARGIN;
+    int texts = plot_text_width(rows->text_columns) + 3 * MARGIN;
     plot_canvas c = {.out = out, .width = names + texts > 400 ? 960 : 800};
     c.left = names;
     c.right = c.width - texts;
@@ -330,7 +330,7 @@ void plot_row(const plot_canvas *c, const plot_rows *rows, size_t i, const char 
     /* leads the eye from the name to its marks */
     line(c, c->left, y, c->right, y, "lw 0.7 dt (1,4) lc rgb '" PLOT_GREY "' back");
     if (text[0])
-        plot_label(c, c->right + MARGIN, y, "left", text);
+        plot_label(c, c->right + 2 * MARGIN, y, "left", text);
 }
 
 /* ---- hours -------------------------------------------------------------------------------- */

@@ -166,7 +166,7 @@ trn_status trn_plot_turn(const trn_results *results, size_t condition, size_t pa
         c.top = plot_head_height(title.text, c.width);
         c.height = c.top + (int)rows * (PANEL_HEAD + PANEL) + 40;
         plot_begin(&c, title.text);
-        plot_key_line(&c, title.text, keys, sizeof keys / sizeof keys[0]);
+        plot_key_line(&c, title.text, keys, s.n > 1 ? 3 : 2);
         data(&s, &out);
         trn_buffer_add(&out, "set multiplot\nset xrange [0:360]\nset xtics 0,90\n");
         draw(results, &s, c, columns);

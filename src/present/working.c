@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Selects the steps of a result: from its end backwards, along where each input came from. */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -10,11 +11,12 @@ typedef struct selection {
     const trn_results *results;
     const trn_trace *trace;
     trn_working_step *step; /* one a note of the trace; formula NULL: not needed */
-    bool *used;             /* notes, or rows of the case, that a numbered input took */
+    bool *used;             /* outputs of notes, or rows of the case, that a numbered input took */
     size_t used_count;
     size_t *open; /* notes whose inputs are not looked at yet */
     size_t open_count;
     size_t worked;
+    bool solves;
 } selection;
 
 static void want(selection *s, const trn_from *from)
@@ -68,6 +70,7 @@ static void resolve(selection *s, size_t note)
     const trn_formula *f = n->formula;
     trn_place place = trn_place_of_note(s->results, s->trace, note);
     place.worked = s->worked;
+    place.solves = s->solves;
     for (size_t k = 0; k < f->input_count; k++) {
         trn_from *from = &s->step[note].from[k];
         bool first = false;
@@ -96,6 +99,24 @@ static double value_of(const trn_results *r, const trn_working_place *address, c
     return value;
 }
 
+/* A balance at another temperature (the band, the model beside a measured one) has as many steps
+ * again: a row shows them only when its column is asked for. */
+static bool own_balance(const selection *s, const trn_from *from)
+{
+    return from->kind == TRN_FROM_STEP && s->trace->list[from->note].variant[0] != '\0';
+}
+
+static trn_from itself(const trn_results *r, const trn_working_place *row, const trn_field *field)
+{
+    trn_working_place address = {row->view, row->row, field};
+    trn_from from = {.kind = TRN_FROM_RESULT, .part = 1};
+    trn_buffer text = {0};
+    trn_working_place_text(r, &address, &text);
+    (void)snprintf(from.text, sizeof from.text, "%s", text.text ? text.text : "");
+    trn_buffer_free(&text);
+    return from;
+}
+
 static void add_end(selection *s, trn_working *w, const trn_field *field)
 {
     double value = value_of(s->results, &w->address, field);
@@ -109,6 +130,8 @@ static void add_end(selection *s, trn_working *w, const trn_field *field)
     end->from = (trn_from){.kind = TRN_FROM_NOWHERE, .part = 1};
     if (isfinite(value))
         end->from = trn_origin(&place, w->address.view->name, field->name, value, unit, NULL);
+    if (!w->address.field && own_balance(s, &end->from))
+        end->from = itself(s->results, &w->address, field);
     want(s, &end->from);
 }
 
@@ -141,6 +164,8 @@ static void add_ends(selection *s, trn_working *w)
 {
     const trn_view *view = w->address.view;
     choose_condition(s, w);
+    s->solves = strcmp(view->name, "heat") == 0 &&
+                (!w->address.field || strstr(w->address.field->name, "_temperature"));
     if (w->address.field) {
         add_end(s, w, w->address.field);
         return;
@@ -173,7 +198,7 @@ trn_status trn_working_make(const trn_results *results, const trn_trace *trace,
 {
     const trn_machine *m = results->machine;
     size_t rows = m->bearings_count > m->shafts_count ? m->bearings_count : m->shafts_count;
-    size_t flags = trace->count + rows + 1;
+    size_t flags = trace->count * TRN_OUTPUTS_MAX + rows + 1;
     selection s = {.results = results, .trace = trace, .used_count = flags, .worked = TRN_NONE};
     trn_working *w = calloc(1, sizeof *w);
     s.step = calloc(trace->count + 1, sizeof *s.step);

@@ -69,7 +69,7 @@ static size_t keys_of(const trn_results *results, size_t file, const trn_view *v
 /* How a row answers to keys: 3 all of them, 2 with `all` left out, 1 with its last key (position,
  * task) left out, 0 not at all. */
 static int answers(size_t file, const char *const *keys, size_t n,
-                   char given[PARTS][PART_SIZE], size_t count)
+                   char (*given)[PART_SIZE], size_t count)
 {
     bool last = strcmp(files[file].view, "joints") == 0 ? n == 3
                                                         : strcmp(files[file].view, "intervals") == 0;
@@ -100,7 +100,10 @@ static void say_nearest(const char *given, const char *const *names, size_t coun
             bool before = false;
             for (size_t k = 0; k < i && !before; k++)
                 before = strcmp(names[k], names[i]) == 0;
-            if (!before && trn_edit_distance(given, names[i]) == limit)
+            /* a part of a name is nearest to it, whatever the number of letters */
+            bool part = *given && strstr(names[i], given);
+            size_t far = part ? 0 : trn_edit_distance(given, names[i]);
+            if (!before && far == limit)
                 trn_buffer_print(why, "%s`%s`", told++ ? ", " : "", names[i]);
         }
 }
@@ -139,7 +142,7 @@ static void row_name(const trn_results *results, size_t file, const trn_view *vi
 
 /* Rows in words, to name the nearest: of the case, or where an address fits several. */
 static trn_status no_row(const trn_results *results, size_t file, const trn_view *view,
-                         char given[PARTS][PART_SIZE], size_t count, bool several,
+                         char (*given)[PART_SIZE], size_t count, bool several,
                          trn_buffer *why)
 {
     size_t rows = view->rows(results);
@@ -175,7 +178,7 @@ static trn_status no_row(const trn_results *results, size_t file, const trn_view
 
 /* Row that the keys name; TRN_NONE with *several set where they name more than one. */
 static size_t find_row(const trn_results *results, size_t file, const trn_view *view,
-                       char given[PARTS][PART_SIZE], size_t count, bool *several)
+                       char (*given)[PART_SIZE], size_t count, bool *several)
 {
     size_t found = TRN_NONE;
     int best = 0;

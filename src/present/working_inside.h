@@ -16,14 +16,15 @@ typedef struct trn_place {
     size_t condition, shaft, gearbox, axle, gear, bearing, point;
     size_t limit;                /* notes before this one may be taken from */
     size_t worked;               /* condition of an `all` result that is worked in full */
+    bool solves;                 /* the working solves a heat balance itself */
 } trn_place;
 
 trn_place trn_place_of_note(const trn_results *results, const trn_trace *trace, size_t note);
 trn_place trn_place_of_row(const trn_results *results, const trn_trace *trace,
                            const trn_view *view, size_t row);
 
-/* Where a value came from. si: unit of the value; used: notes that may not be taken again
- * (one flag a note, NULL: none), for numbered inputs of one kind. */
+/* Where a value came from. si: unit of the value; used: what may not be taken again by numbered
+ * inputs of one kind (a flag each output of a note, or each row of the case; NULL: none). */
 trn_from trn_origin(const trn_place *place, const char *formula, const char *symbol, double value,
                     const char *si, bool *used);
 

@@ -153,7 +153,8 @@ static size_t cell_values(const trn_machine *m, const char *path_text, const cha
     *row = (const trn_row *)(const void *)at;
     if (path.column->cell == TRN_CELL_NUMBER) {
         memcpy(values, at + path.column->offset, sizeof *values);
-        n = !isnan(values[0]);
+        if (!isnan(values[0]))
+            n = 1;
     } else if (path.column->cell == TRN_CELL_NUMBERS) {
         const trn_numbers *list = (const void *)(at + path.column->offset);
         n = list->n;
@@ -166,8 +167,10 @@ static size_t cell_values(const trn_machine *m, const char *path_text, const cha
     return n;
 }
 
-static bool given_cell(const trn_machine *m, const char *path_text, bool *changed)
+/* Filled in by the user, or by an override; has the column a default? */
+static bool given_cell(const trn_machine *m, const char *path_text, bool *changed, bool *fallback)
 {
+    *changed = *fallback = false;
     trn_path path;
     trn_buffer why = {0};
     trn_status status = trn_path_parse(m, path_text, &path, &why);
@@ -177,13 +180,15 @@ static bool given_cell(const trn_machine *m, const char *path_text, bool *change
     const trn_row *row = trn_table_row(m, path.table, trn_path_row(m, &path, 0));
     uint64_t bit = (uint64_t)1 << (unsigned)(path.column - path.table->columns);
     *changed = (row->changed & bit) != 0;
+    *fallback = path.column->fallback != NULL;
     return (row->given & bit) != 0 || *changed;
 }
 
 static trn_from cell_from(const trn_machine *m, const char *path)
 {
     bool changed = false;
-    bool given = given_cell(m, path, &changed);
+    bool fallback = false;
+    bool given = given_cell(m, path, &changed, &fallback);
     trn_from from = in_words(TRN_FROM_CELL, path);
     size_t n = strlen(from.text);
     if (!given || changed)
@@ -202,7 +207,8 @@ static trn_from from_cell(const sought *s, bool compared)
         return unknown;
     if (!compared) {
         bool changed = false;
-        return given_cell(m, path, &changed) ? cell_from(m, path) : unknown;
+        bool fallback = false;
+        return given_cell(m, path, &changed, &fallback) || fallback ? cell_from(m, path) : unknown;
     }
     size_t n = cell_values(m, path, s->si, values, &row);
     for (size_t i = 0; i < n; i++)
@@ -333,6 +339,8 @@ static bool belongs(const trn_place *p, const trn_place *o, const char *where)
                same_text(o->note->object, key_of_bearing(p, AT("B")));
     if (AT("gearbox"))
         return here && strcmp(stage, "heat") == 0 && o->gearbox == p->gearbox && alike;
+    if (AT("oil"))
+        return here && strcmp(stage, "heat") == 0 && o->gearbox == p->gearbox && plain;
     if (AT("low") || AT("high") || AT("model"))
         return here && strcmp(stage, "heat") == 0 && o->gearbox == p->gearbox &&
                strcmp(o->variant, where) == 0;
@@ -356,18 +364,25 @@ static bool belongs(const trn_place *p, const trn_place *o, const char *where)
     if (AT("reliability"))
         return strcmp(stage, "reliability") == 0;
     if (AT("point"))
-        return strcmp(stage, "interval") == 0 && p->point != TRN_NONE && o->point == p->point;
+        return strcmp(stage, "interval") == 0 && p->point != TRN_NONE && o->point == p->point &&
+               plain;
+    if (AT("first"))
+        return strcmp(stage, "interval") == 0 && o->point == p->point &&
+               strcmp(o->variant, where) == 0;
 #undef AT
     return false;
 }
 
-/* The output of a formula by its name; the digits at the end of the symbol are not part of ~. */
+/* The output of a formula by its name; ~ is the symbol, or the symbol without its digits. */
 static size_t output_of(const trn_formula *f, const char *name, const char *symbol)
 {
-    size_t n = strlen(name);
-    if (strcmp(name, "~") == 0) {
+    bool same = strcmp(name, "~") == 0;
+    size_t n = strlen(same ? symbol : name);
+    for (size_t i = 0; same && i < f->output_count; i++)
+        if (strcmp(f->outputs[i].name, symbol) == 0)
+            return i;
+    if (same) {
         name = symbol;
-        n = strlen(symbol);
         while (n > 1 && name[n - 1] >= '0' && name[n - 1] <= '9')
             n--;
     }
@@ -408,10 +423,10 @@ static bool gives(const sought *s, const wanted *w, size_t i, double part, bool 
 {
     const trn_place *p = s->place;
     const trn_note *n = &p->trace->list[i];
-    if (n->status < 0 || strcmp(n->formula->name, w->formula) != 0 || (s->used && s->used[i]))
+    if (n->status < 0 || strcmp(n->formula->name, w->formula) != 0)
         return false;
     *output = output_of(n->formula, w->output, s->symbol);
-    if (*output == TRN_NONE)
+    if (*output == TRN_NONE || (s->used && s->used[i * TRN_OUTPUTS_MAX + *output]))
         return false;
     double out = n->out[*output];
     if (compared && strcmp(n->formula->outputs[*output].si, s->si) != 0 &&
@@ -437,7 +452,7 @@ static trn_from from_step(const sought *s, double part, bool compared)
         if (!gives(s, &w, i, part, compared, &output))
             continue;
         if (s->used)
-            s->used[i] = true;
+            s->used[i * TRN_OUTPUTS_MAX + output] = true;
         return (trn_from){.kind = TRN_FROM_STEP, .note = i, .output = output, .part = part};
     }
     return unknown;
@@ -457,9 +472,11 @@ static trn_from speed_of_axle(const sought *s, size_t axle)
         return speed_of_shaft(s, m->gearboxes[m->axles[axle].gearbox_index].shaft_index);
     for (size_t i = 0; i < p->limit; i++) {
         const trn_note *n = &p->trace->list[i];
+        double out = NAN;
         if (strcmp(n->stage, "speed") == 0 && strcmp(n->object, m->axles[axle].axle) == 0 &&
             strcmp(n->condition, p->condition_text) == 0 &&
-            agrees(n->out[0], s->value, step_digits))
+            trn_unit_value(n->out[0], n->formula->outputs[0].si, s->si, &out) == TRN_OK &&
+            agrees(out, s->value, step_digits))
             return (trn_from){.kind = TRN_FROM_STEP, .note = i, .part = 1};
     }
     return unknown;
@@ -470,6 +487,8 @@ static trn_from speed_of_shaft(const sought *s, size_t shaft)
     const trn_machine *m = s->place->results->machine;
     if (shaft == TRN_NONE)
         return unknown;
+    if (m->shafts[shaft].from_gearbox != TRN_NONE && s->place->condition == TRN_NONE)
+        return in_words(TRN_FROM_WORDS, "machine.pto_speed and the teeth between");
     if (m->shafts[shaft].from_gearbox != TRN_NONE)
         return speed_of_axle(s, m->shafts[shaft].from_axle);
     sought cell = *s;
@@ -540,10 +559,11 @@ static trn_from share_of(const sought *s, size_t condition)
     const trn_duty *duty = &m->duty[condition];
     char path[160];
     bool changed = false;
+    bool fallback = false;
     if (!agrees(duty->share, s->value, cell_digits))
         return unknown;
     (void)snprintf(path, sizeof path, "duty.%s.share", duty->condition);
-    if (given_cell(m, path, &changed))
+    if (given_cell(m, path, &changed, &fallback))
         return cell_from(m, path);
     trn_from from = in_words(TRN_FROM_WORDS, "");
     (void)snprintf(from.text, sizeof from.text, "duty.%s.hours over those of all conditions",
@@ -695,12 +715,16 @@ static trn_from alternative(const sought *s, char kind)
         return from_speed(s);
     case 'r':
         return inside ? from_inside(s) : from_result(s);
+    case 'H':
+        return s->place->solves ? unknown : from_result(s);
     case 'o':
         return from_choice(s);
     case 'l':
         return from_duty(s);
     case 't':
         return from_words(s);
+    case 'z':
+        return s->value == 0 ? from_words(s) : unknown;
     default:
         return unknown;
     }

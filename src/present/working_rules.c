@@ -10,8 +10,9 @@
  *   x N PATH    one part in N of a cell
  *   n P         speed of a shaft, an axle, the axle of a gear
  *   r ADDRESS   another result            o NAME   a number chosen here
+ *   H ADDRESS   the same where the working does not solve a balance itself
  *   l           share or life of a condition in a sum over the duty
- *   t WORDS     said in words
+ *   t WORDS     said in words          z WORDS  the same where the value is 0
  * In paths @shaft ... stand for the keys of the place, # for A or B of a bearing, ~ for the symbol
  * (of a step: without the digits at its end). */
 #include <string.h>
@@ -38,7 +39,8 @@ typedef struct rule {
 #define LENGTH                                                                               \
     "c positions.@position.@shaft.length | s shaft.hitch.L@position | "                      \
     "s shaft.drawbar.L@position | s shaft.wing.L@position | s shaft.linkage.L@position"
-#define GEAR_TORQUE "s power.shock.T_shock | s shaft.torque.T"
+#define GEAR_TORQUE "s power.shock.T_shock | s shaft.torque.T | z no power"
+#define TORQUE "s shaft.torque.T | z no power"
 #define FORCE(f)                                                                             \
     "s gear.bevel_force." f " | s gear.spur_force." f " | s gear.helical_force." f
 #define FORCE_AT(f, p)                                                                       \
@@ -46,7 +48,8 @@ typedef struct rule {
 #define DPW "m bearings.@bearing.bore + bearings.@bearing.outside"
 #define RADIAL "s axle.radial_load.Fr_#@axle | s axle.reactions.Fr#@axle"
 #define OIL_T                                                                                \
-    "c duty.@condition.oil_temperature | t by trial: heat.temperature gives the same back"
+    "c duty.@condition.oil_temperature | H heat.@condition.@gearbox.oil_temperature | "      \
+    "t by trial: heat.temperature gives the same back"
 #define AIR "c duty.@condition.ambient | c machine.ambient"
 #define HEAT_T                                                                               \
     "r heat.@condition.@gearbox.oil_temperature | c duty.@condition.oil_temperature"
@@ -96,7 +99,7 @@ static const rule rules[] = {
     {"joint.peak_acceleration", "n", "n shaft", NULL},
     {"joint.cross_angle", "beta", POSITION_IN " | " POSITION_OUT, NULL},
     {"joint.cross_angle", "arrangement", "k shafts.@shaft.kind", NULL},
-    {"joint.secondary_couple", "T", "s shaft.torque.T", NULL},
+    {"joint.secondary_couple", "T", TORQUE, NULL},
     {"joint.secondary_couple", "beta",
      "s joint.cross_angle.works | " POSITION_IN " | " POSITION_OUT, NULL},
     {"shaft.ripple", "T", "s shaft.torque.T | t any: the amplitude does not depend on it", NULL},
@@ -104,7 +107,7 @@ static const rule rules[] = {
     {"shaft.ripple", "beta_e", EQUIVALENT, NULL},
     {"shaft.ripple", "k", "c shafts.@shaft.stiffness", NULL},
     {"shaft.ripple", "J_driven", "c shafts.@shaft.inertia_driven", NULL},
-    {"shaft.steady_ripple", "T", "s shaft.torque.T", NULL},
+    {"shaft.steady_ripple", "T", TORQUE, NULL},
     {"shaft.steady_ripple", "U", "s joint.fluctuation.U", NULL},
     {"joint.cross_life", "C", "c shafts.@shaft.cross_rating", NULL},
     {"joint.cross_life", "R", "c shafts.@shaft.cross_arm", NULL},
@@ -112,7 +115,7 @@ static const rule rules[] = {
     {"joint.cross_life", "n", "n shaft", NULL},
     {"joint.cross_life", "beta", "s joint.cross_angle.life | " POSITION_IN " | " POSITION_OUT,
      NULL},
-    {"shaft.telescoping_thrust", "T", "s shaft.torque.T", NULL},
+    {"shaft.telescoping_thrust", "T", TORQUE, NULL},
     {"shaft.telescoping_thrust", "mu", "c shafts.@shaft.profile_friction", NULL},
     {"shaft.telescoping_thrust", "r_m", "c shafts.@shaft.profile_radius", NULL},
     /* teeth */
@@ -168,7 +171,7 @@ static const rule rules[] = {
     {"bearing.induced_thrust", "kind", "k bearings.@bearing.kind", NULL},
     {"bearing.induced_thrust", "Fr", RADIAL, NULL},
     {"*", "C0", "c bearings.@bearing.C0", NULL},
-    {"*", "f0", "s bearing.friction_values.f0 | c bearings.@bearing.f0", NULL},
+    {"*", "f0", "c bearings.@bearing.f0", NULL},
     {"axle.thrust_case", "K", "s axle.reactions.K", NULL},
     {"axle.thrust_case", "F", "s shaft.telescoping_thrust.F@attached", NULL},
     {"axle.thrust_case", "way", "t the load cases: none, one way, the other", NULL},
@@ -186,7 +189,7 @@ static const rule rules[] = {
     /* heat */
     {"oil.kv40_from_index", "kv100", "c oils.@oil.kv100", NULL},
     {"oil.kv40_from_index", "VI", "c oils.@oil.index", NULL},
-    {"oil.viscosity", "kv40", "c oils.@oil.kv40 | s oil.kv40_from_index.kv40", NULL},
+    {"oil.viscosity", "kv40", "c oils.@oil.kv40 | s oil.kv40_from_index.kv40@oil", NULL},
     {"oil.viscosity", "kv100", "c oils.@oil.kv100", NULL},
     {"oil.viscosity", "T", OIL_T, NULL},
     {"oil.density", "T", OIL_T, NULL},
@@ -244,7 +247,8 @@ static const rule rules[] = {
     {"bearing.friction_values", "kind", "k bearings.@bearing.kind", NULL},
     {"bearing.friction_values", "Fr", RADIAL, NULL},
     {"bearing.friction_values", "Fa", "s axle.thrust.Fa#@axle", NULL},
-    {"bearing.friction", "f1 P1", "s bearing.friction_values.~", NULL},
+    {"bearing.friction", "f0", "s bearing.friction_values.f0 | t by the kind of bearing", NULL},
+    {"bearing.friction", "f1 P1", "s bearing.friction_values.~ | z loads not known", NULL},
     {"bearing.friction", "nu", "s oil.viscosity.nu@gearbox", NULL},
     {"bearing.friction", "n", "n axle", NULL},
     {"bearing.friction", "dm", DPW, NULL},
@@ -260,7 +264,7 @@ static const rule rules[] = {
     {"loss.churning_band", "central",
      "s loss.sum.loss | s loss.churning.loss@parts | s loss.disc.loss@parts", NULL},
     {"loss.churning_band", "iso", "s loss.sum.loss", NULL},
-    {"heat.losses", "mesh", "s loss.sum.loss | s loss.mesh.loss@parts", NULL},
+    {"heat.losses", "mesh", "s loss.sum.loss | s loss.mesh.loss@parts | z no power", NULL},
     {"heat.losses", "churning",
      "s loss.sum.loss | s loss.churning.loss@parts | s loss.disc.loss@parts | "
      "s loss.churning_band.low | s loss.churning_band.high",
@@ -278,7 +282,7 @@ static const rule rules[] = {
     {"heat.sun", "area", "c gearboxes.@gearbox.sun_area", NULL},
     {"heat.sun", "k alpha_out", "s heat.wall.~", NULL},
     {"heat.temperature", "loss", "s heat.losses.loss", NULL},
-    {"heat.temperature", "sun", "s heat.sun.sun_to_oil", NULL},
+    {"heat.temperature", "sun", "s heat.sun.sun_to_oil | z no sun_area", NULL},
     {"heat.temperature", "k", "s heat.wall.k", NULL},
     {"heat.temperature", "A", "c gearboxes.@gearbox.area", NULL},
     {"heat.time_constant", "m", "c gearboxes.@gearbox.mass", NULL},
@@ -387,7 +391,7 @@ static const rule rules[] = {
     {"interval.anchored", "rate", "s interval.add_rate.total@point", NULL},
     {"interval.anchored", "margin", "c gearboxes.@gearbox.dust_margin | o additive_margin", NULL},
     {"interval.additive_rate", "lambda", "v duty.@condition.power / machine.rated_power", NULL},
-    {"interval.additive_rate", "T", HEAT_T, NULL},
+    {"interval.additive_rate", "T", HEAT_T " | c " TASK "ref_temperature", NULL},
     {"interval.additive_rate", "T_ref", "c " TASK "ref_temperature", NULL},
     {"interval.additive_rate", "step", "o additive_step", NULL},
     {"interval.grease_factor", "dust", DUST " | c " TASK "ref_dust", NULL},
@@ -397,7 +401,9 @@ static const rule rules[] = {
      " | t the air and the rise of a point",
      NULL},
     {"interval.grease_factor", "load",
-     "c " TASK "ref_load | t P/C with shock 1: --working joints.@condition.@shaft.life_in", NULL},
+     "c " TASK "ref_load | t P/C with shock 1: --working joints.@condition.@shaft.life_in | "
+     "z no load, or none that acts here",
+     NULL},
     {"interval.grease_factor", "motion",
      "t speed times angle over the reference: --working joints.@condition.@shaft", NULL},
     {"interval.grease_ratio", "f", "s interval.grease_factor.f", NULL},
@@ -406,30 +412,46 @@ static const rule rules[] = {
     {"interval.least", "dust", "s interval.anchored.T@point | s interval.budget.T@point", NULL},
     {"interval.least", "water wear", "s interval.budget.T@point", NULL},
     {"interval.least", "additive", "s interval.anchored.T@point", NULL},
-    {"interval.allowed", "T", "s interval.least.T@point | s interval.anchored.T@point", NULL},
+    {"interval.allowed", "T",
+     "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
     {"interval.allowed", "slack", "o clock_slack", NULL},
     {"*", "T_m", "c " TASK "manual_interval", NULL},
-    {"interval.step", "T", "s interval.allowed.T_allowed@point", NULL},
-    {"interval.own_step", "T", "s interval.allowed.T_allowed@point", NULL},
+    {"interval.step", "T",
+     "s interval.first_wanted.T_wanted | s interval.allowed.T_allowed@point", NULL},
+    {"interval.own_step", "T",
+     "s interval.first_wanted.T_wanted | s interval.allowed.T_allowed@point", NULL},
     {"interval.own_step", "S", "c machine.service_clock", NULL},
+    {"interval.below_clock", "T", "s interval.allowed.T_allowed@point", NULL},
+    {"interval.below_clock", "S", "c machine.service_clock", NULL},
     {"interval.visits", "T",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
+     "s interval.below_clock.T_step@point | "
      "c " TASK "manual_interval",
      NULL},
     {"interval.visits", "hours", "c machine.hours_per_year", NULL},
     {"interval.visits", "washes", "t washes of the duty in a year, oil: none", NULL},
     {"interval.yearly", "N", "s interval.visits.N@point", NULL},
-    {"interval.shortening", "low", "s interval.least.T@point | s interval.anchored.T@point", NULL},
+    {"interval.first_wanted", "first", "o first_change", NULL},
+    {"interval.first_wanted", "part", "o first_share", NULL},
+    {"interval.first_change", "T_step", "s interval.step.T_step | s interval.own_step.T_step",
+     NULL},
+    {"interval.first_change", "T",
+     "s interval.step.T_step@point | s interval.own_step.T_step@point | "
+     "s interval.below_clock.T_step@point | "
+     "c " TASK "manual_interval",
+     NULL},
+    {"interval.shortening", "low", "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
     /* results */
     {"joints", "speed", "n shaft", NULL},
-    {"joints", "torque", "s shaft.torque.T@shaft", NULL},
+    {"joints", "torque", "s shaft.torque.T@shaft | z no power", NULL},
     {"joints", "angle_in", POSITION_IN, NULL},
     {"joints", "angle_out", POSITION_OUT, NULL},
     {"joints", "angle_equivalent", EQUIVALENT, NULL},
     {"joints", "fluctuation", "s joint.fluctuation.U@shaft", NULL},
     {"joints", "speed_max", "s joint.fluctuation.n_max@shaft", NULL},
     {"joints", "speed_min", "s joint.fluctuation.n_min@shaft", NULL},
-    {"joints", "acceleration_out acceleration_tube", "s joint.peak_acceleration.alpha@shaft", NULL},
+    {"joints", "acceleration_out acceleration_tube",
+     "s joint.peak_acceleration.alpha@shaft | z taken as constant velocity", NULL},
     {"joints", "ripple", "s shaft.ripple.amplitude@shaft | s shaft.steady_ripple.amplitude@shaft",
      NULL},
     {"joints", "couple_in couple_out", "s joint.secondary_couple.driving@shaft", NULL},
@@ -440,7 +462,7 @@ static const rule rules[] = {
     {"joints", "life_in life_out", "s joint.cross_life.L10h@shaft | s bearing.duty_life.L@fit",
      NULL},
     {"heat", "power", "s power.share.P_share@shaft", NULL},
-    {"heat", "mesh", "s loss.sum.loss@gearbox | s loss.mesh.loss@parts", NULL},
+    {"heat", "mesh", "s loss.sum.loss@gearbox | s loss.mesh.loss@parts | z no power", NULL},
     {"heat", "churning",
      "s loss.sum.loss@gearbox | s loss.churning.loss@parts | s loss.disc.loss@parts", NULL},
     {"heat", "churning_low", "s loss.churning_band.low@gearbox", NULL},
@@ -448,7 +470,7 @@ static const rule rules[] = {
     {"heat", "bearings",
      "s loss.sum.loss@gearbox | s loss.cases.loss@parts | s bearing.friction.loss@parts", NULL},
     {"heat", "seals", "s loss.sum.loss@gearbox | s loss.seal.loss@gearbox", NULL},
-    {"heat", "sun", "s heat.sun.sun_to_oil@gearbox", NULL},
+    {"heat", "sun", "s heat.sun.sun_to_oil@gearbox | z no sun_area", NULL},
     {"heat", "loss", "s heat.losses.loss@gearbox", NULL},
     {"heat", "efficiency", "s heat.losses.efficiency@gearbox", NULL},
     {"heat", "oil_temperature", "c duty.@condition.oil_temperature | s heat.temperature.T@gearbox",
@@ -487,9 +509,11 @@ static const rule rules[] = {
      "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
     {"intervals", "recommended",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
+     "s interval.below_clock.T_step@point | "
      "c " TASK "manual_interval",
      NULL},
     {"intervals", "shortening", "s interval.shortening.times@point", NULL},
+    {"intervals", "first_change", "s interval.first_change.T_first@first", NULL},
     {"intervals", "times_per_year", "s interval.yearly.times@point", NULL},
 };
 

@@ -47,6 +47,20 @@ static void exact(double x, char *text, size_t size)
     }
 }
 
+/* Six digits, without zeros at the end. */
+static void for_people(double x, char *text, size_t size)
+{
+    trn_number_for_people(x, DIGITS, text, size);
+    size_t n = strlen(text);
+    if (!strchr(text, '.') || strpbrk(text, "en"))
+        return;
+    while (n > 0 && text[n - 1] == '0')
+        n--;
+    if (n > 0 && text[n - 1] == '.')
+        n--;
+    text[n] = '\0';
+}
+
 static const char *unit_of(const char *unit)
 {
     return !unit || strcmp(unit, "1") == 0 ? "" : unit;
@@ -60,7 +74,7 @@ static void value_text(const trn_symbol *symbol, double x, bool people, char *te
     else if (symbol->kind == TRN_WORD)
         (void)snprintf(text, size, "%s", symbol->words[(size_t)x]);
     else if (people)
-        trn_number_for_people(trn_formula_shown(symbol, x), DIGITS, text, size);
+        for_people(trn_formula_shown(symbol, x), text, size);
     else
         exact(trn_formula_shown(symbol, x), text, size);
 }
@@ -159,10 +173,12 @@ static void step_text(const trn_working *working, const trn_trace *trace,
     for (size_t k = 0; k < f->output_count; k++)
         if (!isnan(n->out[k]))
             measure(&f->outputs[k], n->out[k], &w);
-    trn_buffer_print(out, "%zu. %s: %s", number, f->name, f->what);
+    trn_buffer head = {0};
+    trn_buffer_print(&head, "%zu. %s: %s", number, f->name, f->what);
     if (*n->object)
-        trn_buffer_print(out, " (%s%s%s)", n->object, *n->condition ? ", " : "", n->condition);
-    trn_buffer_add(out, "\n");
+        trn_buffer_print(&head, " (%s%s%s)", n->object, *n->condition ? ", " : "", n->condition);
+    wrap(head.text ? head.text : "", 0, width, out);
+    trn_buffer_free(&head);
     wrap(f->equation, 4, width, out);
     for (size_t k = 0; k < f->input_count; k++) {
         trn_buffer from = {0};
@@ -179,9 +195,13 @@ static void step_text(const trn_working *working, const trn_trace *trace,
             value_text(&f->outputs[k], n->out[k], true, value, sizeof value);
             line(">", f->outputs[k].name, value, unit_of(f->outputs[k].unit), "", &w, out);
         }
+    trn_buffer tail = {0};
     if (*remark_of(n))
-        trn_buffer_print(out, "    remark: %s\n", remark_of(n));
-    trn_buffer_print(out, "    %s: %s\n\n", f->source, f->standing);
+        trn_buffer_print(&tail, "remark: %s\n", remark_of(n));
+    trn_buffer_print(&tail, "%s: %s", f->source, f->standing);
+    wrap(tail.text ? tail.text : "", 4, width, out);
+    trn_buffer_free(&tail);
+    trn_buffer_add(out, "\n");
 }
 
 /* Key of a source at the start of a text, and what stands behind it. */
@@ -246,9 +266,13 @@ static void remarks_text(const trn_working *w, size_t width, trn_buffer *out)
         }
 }
 
-static const char *end_words(const trn_working_end *end)
+static const char *end_words(const trn_working *w, const trn_working_end *end)
 {
-    return isinf(end->value) ? "no load, no damage" : isnan(end->value) ? "not known" : "";
+    if (isnan(end->value))
+        return "not known";
+    if (!isinf(end->value))
+        return "";
+    return strcmp(w->address.view->name, "intervals") == 0 ? "never reached" : "no load, no damage";
 }
 
 static void ends_text(const trn_working *w, const trn_trace *trace, size_t width, trn_buffer *out)
@@ -256,7 +280,7 @@ static void ends_text(const trn_working *w, const trn_trace *trace, size_t width
     widths sizes = {0, 0, 0};
     char value[VALUE_SIZE];
     for (size_t i = 0; i < w->end_count; i++) {
-        trn_number_for_people(w->ends[i].value, DIGITS, value, sizeof value);
+        for_people(w->ends[i].value, value, sizeof value);
         sizes.symbol = larger(sizes.symbol, w->ends[i].field->name);
         sizes.value = larger(sizes.value, value);
         sizes.unit = larger(sizes.unit, unit_of(w->ends[i].field->unit));
@@ -268,9 +292,9 @@ static void ends_text(const trn_working *w, const trn_trace *trace, size_t width
     for (size_t i = 0; i < w->end_count; i++) {
         trn_buffer from = {0};
         trn_from_text(w, trace, &w->ends[i].from, &from);
-        trn_number_for_people(w->ends[i].value, DIGITS, value, sizeof value);
+        for_people(w->ends[i].value, value, sizeof value);
         line(" ", w->ends[i].field->name, value, unit_of(w->ends[i].field->unit),
-             from.text ? from.text : end_words(&w->ends[i]), &sizes, out);
+             from.text ? from.text : end_words(w, &w->ends[i]), &sizes, out);
         trn_buffer_free(&from);
     }
     remarks_text(w, width, out);
@@ -363,7 +387,7 @@ void trn_working_csv(const trn_working *working, const trn_trace *trace, trn_buf
         trn_csv_word(&csv, end->field->name);
         trn_csv_word(&csv, value);
         trn_csv_word(&csv, end->field->unit ? end->field->unit : "1");
-        trn_csv_text(&csv, from.text ? from.text : end_words(end));
+        trn_csv_text(&csv, from.text ? from.text : end_words(working, end));
         trn_csv_blank(&csv);
         trn_csv_blank(&csv);
         trn_csv_end(&csv);

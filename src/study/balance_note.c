@@ -66,7 +66,7 @@ static void note_oil(const scribe *s)
          (const double[]){s->result->at.nu_m2_s, s->result->at.rho_kg_m3}, out);
 }
 
-static void note_mesh(const scribe *s, const trn_balance_mesh *m, const trn_balance_pair *p)
+static void note_shape(const scribe *s, const trn_balance_mesh *m, const trn_balance_pair *p)
 {
     double out[TRN_OUTPUTS_MAX];
     if (m->bevel)
@@ -79,6 +79,11 @@ static void note_mesh(const scribe *s, const trn_balance_mesh *m, const trn_bala
              (const double[]){m->member[0].z, m->member[1].z, m->module_m, m->alpha_rad,
                               m->helix_rad, p->a_m, p->d_a1_m, p->d_a2_m},
              out);
+}
+
+static void note_mesh(const scribe *s, const trn_balance_mesh *m, const trn_balance_pair *p)
+{
+    double out[TRN_OUTPUTS_MAX];
     call(s, TRN_STEP_POWER_SHARE, (const double[]){s->box->power_w, m->power_w / s->box->power_w},
          out);
     call(s, TRN_STEP_SHAFT_TORQUE, (const double[]){m->power_w, m->omega1_rad_s}, out);
@@ -250,6 +255,7 @@ static void note_at(const trn_balance_box *box, const trn_balance_result *result
         if (trn_balance_pair_of(&box->meshes[i], box->base, &pair) < 0)
             continue;
         at(&s, "heat mesh", box->meshes[i].name);
+        note_shape(&s, &box->meshes[i], &pair);
         if (pair.loaded)
             note_mesh(&s, &box->meshes[i], &pair);
         for (size_t g = 0; g < 2; g++) {

@@ -154,6 +154,21 @@ static double *levels_of(const trn_machine *m, size_t *count)
     return levels;
 }
 
+/* The first block of draws with blocks of its own. */
+static bool first_few(trn_draws *d, const double *levels, size_t count)
+{
+    if (d->normals.room < 4 * TRN_BLOCK)
+        return true;
+    d->few = (trn_normals){TRN_BLOCK, TRN_BLOCK, TRN_DRAWS, NULL};
+    d->few.z = calloc((size_t)TRN_DRAWS * TRN_BLOCK, sizeof *d->few.z);
+    for (size_t i = 0; d->few.z && i < TRN_DRAWS; i++)
+        memcpy(&d->few.z[i * TRN_BLOCK], &d->normals.z[i * d->normals.room],
+               TRN_BLOCK * sizeof *d->few.z);
+    if (d->few.z)
+        d->few_blocks = trn_blocks_new(&d->settings, &d->few, levels, count);
+    return d->few_blocks != NULL;
+}
+
 static trn_draws *begin(const trn_machine *m, const trn_draw_plan *plan, size_t customs,
                         trn_status *status)
 {
@@ -170,10 +185,11 @@ static trn_draws *begin(const trn_machine *m, const trn_draw_plan *plan, size_t 
     double *levels = levels_of(m, &count);
     if (levels)
         d->blocks = trn_blocks_new(&d->settings, &d->normals, levels, count);
+    bool few = levels && first_few(d, levels, count);
     free(levels);
     d->mechanisms = calloc(m->points_count * TRN_LIMITS + 1, sizeof *d->mechanisms);
     d->next = calloc(m->points_count + 1, sizeof *d->next);
-    *status = d->blocks && d->mechanisms && d->next ? TRN_OK : TRN_E_MEMORY;
+    *status = d->blocks && few && d->mechanisms && d->next ? TRN_OK : TRN_E_MEMORY;
     return d;
 }
 
@@ -211,6 +227,8 @@ void trn_draws_free(trn_draws *draws)
     if (!draws)
         return;
     trn_blocks_free(draws->blocks);
+    trn_blocks_free(draws->few_blocks);
+    trn_normals_free(&draws->few);
     trn_normals_free(&draws->normals);
     trn_drawn_points_free(draws->drawn);
     free(draws->mechanisms);

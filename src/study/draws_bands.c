@@ -17,7 +17,7 @@
 /* chosen: power is often an estimate, lives of one bearing type scatter about their model */
 static const double power_gsd = 1.15;
 static const double model_ln_sd = 0.5;
-enum { BAND_DRAWS = 1024 }; /* people see two digits of a life */
+enum { BAND_DRAWS = 512 }; /* people see two digits of a life */
 
 enum { Z_POWER, Z_SHOCK, Z_TEMPERATURE, Z_CLEANLINESS, Z_MODEL, Z_OWN };
 
@@ -49,6 +49,8 @@ static bool sit(const bands_run *run, seat *s)
 {
     s->machine = trn_machine_copy(run->r->machine);
     s->results = s->machine ? trn_results_new(s->machine) : NULL;
+    if (s->results)
+        s->results->machine = s->machine;
     s->code = calloc(run->r->machine->gearboxes_count + 1, sizeof *s->code);
     return s->results && s->code;
 }
@@ -134,13 +136,6 @@ static void run_draw(void *context, unsigned worker, size_t draw)
     size_t room = run->normals.room;
     double model = exp(model_ln_sd * z[Z_MODEL * room]);
     double power = run->power_given ? 1 : pow(power_gsd, z[Z_POWER * room]);
-    for (size_t i = 0; i < base->duty_count; i++) {
-        s->machine->duty[i].power = base->duty[i].power;
-        s->machine->duty[i].shock = base->duty[i].shock;
-    }
-    for (size_t g = 0; g < base->gearboxes_count; g++)
-        s->machine->gearboxes[g].dust_intake = base->gearboxes[g].dust_intake;
-    s->machine->head.design_life = base->head.design_life;
     bool holds = trn_customs_draw(base, s->machine, run->customs, &run->normals, Z_OWN, draw, NULL,
                                   &s->faults) == TRN_OK;
     for (size_t i = 0; i < base->duty_count; i++) {

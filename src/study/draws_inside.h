@@ -64,6 +64,7 @@ trn_status trn_draws_bands(trn_results *results, trn_draws *draws, trn_customs *
 typedef struct trn_draw_room {
     double *life[TRN_LIMITS]; /* of the causes of an oil */
     double *t, *work;
+    size_t count; /* draws in t */
     unsigned char *cause;
     trn_duty_state *states, *changed;
     double *pool;
@@ -78,6 +79,7 @@ typedef struct trn_draw_change {
     trn_turn_id id;
     double v;
     const double *warmer_c; /* rise of modelled oil temperatures by state, NULL: none */
+    bool few;               /* the first block of draws alone, for a rough answer */
 } trn_draw_change;
 
 /* T_k of every draw into room->t, over the limits in `use`; room->cause where oil. change NULL:

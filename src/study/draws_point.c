@@ -78,7 +78,7 @@ static void one_by_one(const trn_results *r, size_t point, const trn_service_poi
     const trn_drawn_points *drawn = d->drawn;
     size_t n = drawn->states;
     bool oil = trn_grease_factors_of(sp->task) == 0;
-    for (size_t k = 0; k < d->normals.draws; k++) {
+    for (size_t k = 0; k < room->count; k++) {
         double z[TRN_DRAWS];
         for (size_t i = 0; i < TRN_DRAWS; i++)
             z[i] = i == (size_t)frozen ? 0 : d->normals.z[i * d->normals.room + k];
@@ -107,7 +107,7 @@ static void one_by_one(const trn_results *r, size_t point, const trn_service_poi
             room->life[c][k] = rootless ? 0 : lives.of[c]; /* it cannot run so */
     }
     if (oil)
-        shortest(use, d->normals.draws, room);
+        shortest(use, room->count, room);
 }
 
 void trn_draws_of_point(const trn_results *r, size_t point, const trn_service_point *sp,
@@ -116,6 +116,9 @@ void trn_draws_of_point(const trn_results *r, size_t point, const trn_service_po
 {
     const trn_draws *d = r->draws;
     size_t n = r->machine->duty_count;
+    bool few = change && change->few && d->few_blocks;
+    const trn_blocks *blocks = few ? d->few_blocks : d->blocks;
+    room->count = few ? d->few.draws : d->normals.draws;
     if (d->drawn && (d->drawn->service[point] || d->drawn->state[point])) {
         one_by_one(r, point, sp, states, use, frozen, at_reference, change, room);
         return;
@@ -127,23 +130,17 @@ void trn_draws_of_point(const trn_results *r, size_t point, const trn_service_po
         states = room->changed;
     }
     if (trn_grease_factors_of(sp->task) != 0) {
-        trn_blocks_grease(d->blocks, sp, states, n, frozen, at_reference, room->t);
+        trn_blocks_grease(blocks, sp, states, n, frozen, at_reference, room->t);
         return;
     }
-    trn_blocks_oil(d->blocks, sp, states, n, frozen, room->life);
-    shortest(use, d->normals.draws, room);
-}
-
-static double quantile(const trn_results *r, const double *values, double p, double *work)
-{
-    size_t n = r->draws->normals.draws;
-    memcpy(work, values, n * sizeof *values);
-    return trn_draw_quantile(work, n, p);
+    trn_blocks_oil(blocks, sp, states, n, frozen, room->life);
+    shortest(use, room->count, room);
 }
 
 double trn_draws_risk_quantile(const trn_results *r, trn_draw_room *room)
 {
-    return quantile(r, room->t, r->machine->head.risk, room->work);
+    memcpy(room->work, room->t, room->count * sizeof *room->t);
+    return trn_draw_quantile(room->work, room->count, r->machine->head.risk);
 }
 
 /* ---- rows ----------------------------------------------------------------------------------- */

@@ -61,10 +61,23 @@ bool trn_custom_draw(const trn_machine *base, trn_machine *copy, const trn_custo
     return clamped;
 }
 
+/* Every row as in the case: linking works on what it finds (shares are made to add up), so a
+ * draw must not see what the one before left. */
+static void restore(const trn_machine *base, trn_machine *copy)
+{
+    copy->head = base->head;
+#define TRN_X(field, type) \
+    if (base->field##_count > 0)                                                \
+        memcpy(copy->field, base->field, base->field##_count * sizeof(type));
+    TRN_TABLE_LIST(TRN_X)
+#undef TRN_X
+}
+
 trn_status trn_customs_draw(const trn_machine *base, trn_machine *copy, const trn_customs *customs,
                             const trn_normals *normals, size_t first, size_t draw, bool *clamped,
                             trn_faults *faults)
 {
+    restore(base, copy);
     for (size_t i = 0; i < customs->n; i++) {
         bool bounded = trn_custom_draw(base, copy, &customs->v[i],
                                        normals->z[(first + i) * normals->room + draw]);

@@ -48,9 +48,11 @@ static void recommend(const trn_machine *m, const trn_service_point *sp,
     row->governed_by = g.first;
     row->second_limit = g.second;
     row->shortening = row->manual_h / row->low_h;
-    if (sp->task == TRN_TASK_CHANGE_OIL)
+    if (sp->task == TRN_TASK_CHANGE_OIL) {
         row->first_change_h =
             trn_first_change_h(row->manual_h, row->recommended_h, clock, &settings);
+        trn_working_first(m, sp, row, trace);
+    }
     row->times_per_year = trn_times_per_year(sp, states, m->duty_count, row->recommended_h,
                                              m->head.hours_per_year, trace);
 }

@@ -214,6 +214,7 @@ typedef struct search {
     double *value; /* room for one point */
     trn_bound *bounds;
     double bound_value;
+    double met; /* stands for a margin of 0: what is met counts as above, also on a stretch */
 } search;
 
 static double margin(double value, double bound)
@@ -242,7 +243,8 @@ static double margin_of(double first, void *context)
     if (!b)
         return NAN;
     s->bound_value = b->value;
-    return margin(s->value[s->follow], b->value);
+    double m = margin(s->value[s->follow], b->value);
+    return m == 0 ? s->met : m;
 }
 
 static trn_status keep(trn_sweep *s, trn_crossing crossing)
@@ -264,6 +266,7 @@ static trn_status look_between(search *s, size_t first, size_t second, double be
     double b = trn_vary_value(v, first + 1);
     double slack = 1e-12 * fmax(fabs(v->from), fabs(v->to));
     double root = NAN;
+    s->met = fabs(after - before);
     if (isnan(before) || isnan(after) || (before >= 0) == (after >= 0) ||
         trn_root_between(margin_of, s, fmin(a, b), fmax(a, b), slack, &root) != TRN_OK)
         return TRN_OK;

@@ -129,6 +129,7 @@ typedef struct search {
     double low, high;      /* ends, on the scale */
     double fine, stride;   /* precision and pace */
     double target_h, gain; /* holds where gain T(v) >= target */
+    bool dear;             /* a call costs thousands of draws */
 } search;
 
 static double value_at(const search *s, double at)
@@ -142,9 +143,45 @@ static bool holds(const search *s, double at)
     return s->gain * t * (1 + 1e-9) >= s->target_h; /* as trn_recommend; NaN does not hold */
 }
 
+/* How far above the target, in logarithms; NaN where that is no number. */
+static double excess(const search *s, double at)
+{
+    double t = s->call(value_at(s, at), s->context);
+    double x = log(s->gain * t * (1 + 1e-9) / s->target_h);
+    return isfinite(x) ? x : NAN;
+}
+
+/* The same as halving with fewer calls: the chord's zero, moved by a little over half of the
+ * precision so that the next call closes the bracket; every third step halves. */
+static double chord(const search *s, double from, double to, bool from_holds)
+{
+    double a = excess(s, from);
+    double b = excess(s, to);
+    for (int step = 1; fabs(to - from) > s->fine; step++) {
+        double part = a / (a - b);
+        double least = 0.45 * s->fine / fabs(to - from);
+        if (isnan(part) || step % 3 == 0)
+            part = 0.5;
+        part = fmin(1 - least, fmax(least, part));
+        double at = from + part * (to - from);
+        double x = excess(s, at);
+        bool here = isnan(x) ? holds(s, at) : x >= 0;
+        if (here == from_holds) {
+            from = at;
+            a = x;
+        } else {
+            to = at;
+            b = x;
+        }
+    }
+    return from_holds ? from : to;
+}
+
 /* Between a place and one where the answer is the other: the end at which it holds. */
 static double halve(const search *s, double from, double to, bool from_holds)
 {
+    if (s->dear)
+        return chord(s, from, to, from_holds);
     while (fabs(to - from) > s->fine) {
         double middle = 0.5 * (from + to);
         if (holds(s, middle) == from_holds)
@@ -225,20 +262,19 @@ static double find(trn_turn_id id, const search *s, bool now, bool turns)
     return isnan(at) ? NAN : value_at(s, at);
 }
 
-trn_status trn_turning_find(trn_turn_id id, const trn_service_point *point, bool turns,
-                            trn_clock clock, const trn_interval_settings *settings,
-                            trn_turn_call call, void *context, trn_turning *turning)
+static trn_status find_both(trn_turn_id id, const trn_service_point *point, bool turns,
+                            trn_clock clock, const trn_interval_settings *settings, search s,
+                            trn_turning *turning)
 {
     trn_turning found = {.used = trn_turn_used(id, point), .manual_stands_at = NAN,
                          .next_step_at = NAN};
-    search s = {.call = call, .context = context, .gain = 1 + settings->slack};
     if (!(point->manual_h > 0) || !isfinite(point->manual_h))
         return TRN_E_DOMAIN;
     if (!set_scale(id, found.used, &s)) {
         *turning = found; /* not known: blank */
         return TRN_OK;
     }
-    double now = call(found.used, context);
+    double now = s.call(found.used, s.context);
     trn_recommendation r = {0};
     if (!(now >= 0) || trn_recommend(point, now, clock, settings, NULL, &r) < 0)
         return TRN_E_DOMAIN;
@@ -251,4 +287,20 @@ trn_status trn_turning_find(trn_turn_id id, const trn_service_point *point, bool
     }
     *turning = found;
     return TRN_OK;
+}
+
+trn_status trn_turning_find(trn_turn_id id, const trn_service_point *point, bool turns,
+                            trn_clock clock, const trn_interval_settings *settings,
+                            trn_turn_call call, void *context, trn_turning *turning)
+{
+    search s = {.call = call, .context = context, .gain = 1 + settings->slack};
+    return find_both(id, point, turns, clock, settings, s, turning);
+}
+
+trn_status trn_turning_find_dear(trn_turn_id id, const trn_service_point *point, bool turns,
+                                 trn_clock clock, const trn_interval_settings *settings,
+                                 trn_turn_call call, void *context, trn_turning *turning)
+{
+    search s = {.call = call, .context = context, .gain = 1 + settings->slack, .dear = true};
+    return find_both(id, point, turns, clock, settings, s, turning);
 }

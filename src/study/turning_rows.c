@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turning_rows.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <trunnion/balance.h>
@@ -24,6 +25,7 @@ typedef struct probe {
     trn_heat_parts *parts;
     double *warmer_c; /* rise of the modelled oil under another power */
     trn_draw_room room;
+    double sought_h[2]; /* intervals that are sought: that of the manual and the next step */
 } probe;
 
 /* Modelled oil temperature of a state under `factor` times the power: the losses' loads and the
@@ -53,6 +55,15 @@ static double warmer(const probe *p, size_t state, double factor)
     return result.T_k - 273.15;
 }
 
+/* A tenth of the draws gives T_q to about 2 %: near what is sought all of them must decide. */
+static bool near_sought(const probe *p, double t)
+{
+    for (size_t i = 0; i < 2; i++)
+        if (!(t < 0.85 * p->sought_h[i] || t > 1.18 * p->sought_h[i]))
+            return true;
+    return false;
+}
+
 /* T_q of the same draws. */
 static double at_risk(probe *p, double v, unsigned use)
 {
@@ -64,6 +75,12 @@ static double at_risk(probe *p, double v, unsigned use)
                                  : p->changed[i].oil_c - p->states[i].oil_c;
         change.warmer_c = p->warmer_c;
     }
+    change.few = p->r->draws->few_blocks && v != trn_turn_used(p->quantity, &p->sp);
+    trn_draws_of_point(p->r, p->point, &p->sp, p->states, use, TRN_DRAWS, 0, &change, &p->room);
+    double t = trn_draws_risk_quantile(p->r, &p->room);
+    if (!change.few || !near_sought(p, t))
+        return t;
+    change.few = false;
     trn_draws_of_point(p->r, p->point, &p->sp, p->states, use, TRN_DRAWS, 0, &change, &p->room);
     return trn_draws_risk_quantile(p->r, &p->room);
 }
@@ -88,6 +105,9 @@ static void rows_of_point(probe *p, trn_clock clock, trn_turning_row *rows)
     const trn_point_row *result = &p->r->points[p->point];
     trn_service_point_of(p->r->machine, p->r, p->point, &p->sp);
     (void)trn_duty_states_of(p->r->machine, p->r, p->point, p->states);
+    p->sought_h[0] = p->sp.manual_h / (1 + p->settings->slack);
+    p->sought_h[1] = fmin(p->sp.manual_h, trn_clock_next(clock, result->recommended_h)) /
+                     (1 + p->settings->slack);
     for (size_t k = 0; k < TRN_TURNS; k++) {
         trn_turn_id id = (trn_turn_id)k;
         rows[k] = (trn_turning_row){.point = p->point,
@@ -101,7 +121,12 @@ static void rows_of_point(probe *p, trn_clock clock, trn_turning_row *rows)
         p->quantity = id;
         bool turns = id == TRN_TURN_OIL_TEMPERATURE || id == TRN_TURN_POWER;
         trn_turning found;
-        if (trn_turning_find(id, &p->sp, turns, clock, p->settings, interval_at, p, &found) < 0)
+        trn_status status =
+            p->r->draws ? trn_turning_find_dear(id, &p->sp, turns, clock, p->settings, interval_at,
+                                                p, &found)
+                        : trn_turning_find(id, &p->sp, turns, clock, p->settings, interval_at, p,
+                                           &found);
+        if (status < 0)
             continue;
         rows[k].manual_stands_at = found.manual_stands_at;
         rows[k].next_step_at = found.next_step_at;

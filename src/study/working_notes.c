@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "working_notes.h"
 
+#include <trunnion/clock.h>
+
 #include "cleanliness.h"
 #include "study.h"
 
@@ -274,13 +276,13 @@ static double limit_s(const trn_nominal *n, trn_cause cause)
     return (n->use & TRN_BIT(cause)) && isfinite(life) ? life * hour : NAN;
 }
 
-static void own_step(const trn_machine *m, double allowed_h, trn_trace *trace)
+static double own_step(const trn_machine *m, double allowed_h, trn_trace *trace)
 {
     double in[1 + TRN_LIST_MAX];
     in[0] = allowed_h * hour;
     for (size_t i = 0; i < TRN_LIST_MAX; i++)
         in[1 + i] = i < m->head.service_clock.n ? m->head.service_clock.v[i] * hour : NAN;
-    (void)call(trace, TRN_STEP_INTERVAL_OWN_STEP, in);
+    return call(trace, TRN_STEP_INTERVAL_OWN_STEP, in);
 }
 
 void trn_working_point(const trn_machine *m, const trn_service_point *sp,
@@ -303,9 +305,36 @@ void trn_working_point(const trn_machine *m, const trn_service_point *sp,
                           (const double[]){row->at_risk_h * hour, settings.slack,
                                            row->manual_h * hour}) /
                      hour;
-    if (m->head.service_clock.n > 0 && allowed < row->manual_h)
-        own_step(m, allowed, trace); /* the common clock notes itself */
+    trn_clock clock = {m->head.service_clock.v, m->head.service_clock.n};
+    if (isnan(trn_clock_floor(clock, allowed)) && allowed < row->manual_h)
+        (void)call(trace, TRN_STEP_INTERVAL_BELOW_CLOCK,
+                   (const double[]){allowed * hour, row->manual_h * hour,
+                                    trn_clock_next(clock, 0) * hour});
+    else if (clock.count > 0 && allowed < row->manual_h)
+        (void)own_step(m, allowed, trace); /* the common clock notes itself */
     if (row->low_h > 0 && isfinite(row->low_h))
         (void)call(trace, TRN_STEP_INTERVAL_SHORTENING,
                    (const double[]){row->manual_h * hour, row->low_h * hour});
+}
+
+void trn_working_first(const trn_machine *m, const trn_service_point *sp, const trn_point_row *row,
+                       trn_trace *trace)
+{
+    if (!trace)
+        return;
+    trn_clock clock = {m->head.service_clock.v, m->head.service_clock.n};
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_trace_scope(trace, "interval", "all", sp->name);
+    trn_trace_variant(trace, "first");
+    double wanted = call(trace, TRN_STEP_INTERVAL_FIRST_WANTED,
+                         (const double[]){row->manual_h * hour, settings.first_change_h * hour,
+                                          settings.first_part});
+    double step = NAN;
+    if (trn_clock_floor(clock, wanted / hour) > 0) /* else half a day */
+        step = clock.count > 0 ? own_step(m, wanted / hour, trace)
+                               : call(trace, TRN_STEP_INTERVAL_STEP, &wanted);
+    (void)call(trace, TRN_STEP_INTERVAL_FIRST_CHANGE,
+               (const double[]){step, row->recommended_h * hour});
+    trn_trace_variant(trace, NULL);
 }

@@ -43,5 +43,7 @@ void trn_working_dust(const trn_machine *m, double intake, size_t gearbox, trn_t
 /* From the limits of a point to its row. */
 void trn_working_point(const trn_machine *m, const trn_service_point *sp,
                        const trn_point_row *row, trn_trace *trace);
+void trn_working_first(const trn_machine *m, const trn_service_point *sp, const trn_point_row *row,
+                       trn_trace *trace);
 
 #endif
