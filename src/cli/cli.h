@@ -44,6 +44,8 @@ typedef struct cli_texts {
       "threads; as many as cores. Results do not change")                                        \
     X(plain, "plain", NULL, "intervals report sweep compare",                         \
       "plain draws instead of shifted Sobol points")                                             \
+    X(choices, "choices", NULL, "intervals",                                                     \
+      "the chosen numbers that the intervals rest on; with --csv in place of them")             \
     X(slope, "slope", "B", "lives", "adds a row at this slope; needed where nothing failed")      \
     X(confidence, "confidence", "%", "lives", "confidence of the limits, two-sided; 95")         \
     X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \

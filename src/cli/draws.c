@@ -5,6 +5,7 @@
 #include <time.h>
 #include <trunnion/draws.h>
 #include <trunnion/extras.h>
+#include <trunnion/ledger.h>
 #include <unistd.h>
 
 #include "cli.h"
@@ -98,6 +99,8 @@ trn_results *cli_evaluate_drawn(const cli_options *options, const trn_machine *m
         status = draw(options, results, &plan, extras, &faults);
     if (status == TRN_OK && extras)
         status = trn_study_extras(results);
+    if (status == TRN_OK && (extras || options->choices.n > 0))
+        status = trn_study_ledger(results);
     if (status != TRN_OK) {
         *code = cli_faults(status, &faults, NULL);
         trn_results_free(results);

@@ -150,7 +150,7 @@ static void run_draw(void *context, unsigned worker, size_t draw)
         s->clamps[i] += s->clamped[i];
     for (size_t p = 0; p < out->points; p++) {
         if (out->service[p])
-            trn_service_point_of(s->machine, p, &out->service[p][draw]);
+            trn_service_point_of(s->machine, s->results, p, &out->service[p][draw]);
         if (!out->state[p])
             continue;
         bool balanced = trn_duty_states_of(s->machine, s->results, p,
@@ -177,8 +177,8 @@ static bool find_moved(whole_run *run, bool *service, bool *state)
             trn_service_point y;
             memset(&x, 0, sizeof x);
             memset(&y, 0, sizeof y);
-            trn_service_point_of(m, p, &x);
-            trn_service_point_of(s->machine, p, &y);
+            trn_service_point_of(m, run->r, p, &x);
+            trn_service_point_of(s->machine, s->results, p, &y);
             service[p] = service[p] || memcmp(&x, &y, sizeof x) != 0;
             memset(a, 0, 2 * n * sizeof *a);
             (void)trn_duty_states_of(m, run->r, p, a);
