@@ -54,9 +54,9 @@ check: ## the demo, then all tests
 	@$(MAKE) --no-print-directory test 2>&1
 
 demo: all ## results of a sample case in demo/, its interval table on the terminal
-	$(PROGRAM) report sample-data/winged --draws 0 --out demo
+	$(PROGRAM) report sample-data/winged --out demo
 	@echo 'All results of sample-data/winged are in the folder demo/ now. Its service intervals:'
-	@$(PROGRAM) intervals sample-data/winged --draws 0 --table
+	@$(PROGRAM) intervals sample-data/winged --table
 
 bench: all ## timings
 	TRUNNION=$(PROGRAM) sh scripts/bench.sh

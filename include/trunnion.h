@@ -5,12 +5,59 @@
 
 #define TRN_VERSION "0.1.0"
 
+#include <trunnion/address.h>
+#include <trunnion/axle.h>
+#include <trunnion/balance.h>
+#include <trunnion/bearing.h>
+#include <trunnion/cautions.h>
+#include <trunnion/checkup.h>
+#include <trunnion/choices.h>
+#include <trunnion/clock.h>
+#include <trunnion/compare.h>
+#include <trunnion/csv_write.h>
+#include <trunnion/draws.h>
+#include <trunnion/evidence.h>
+#include <trunnion/extension.h>
+#include <trunnion/extras.h>
+#include <trunnion/file.h>
+#include <trunnion/film.h>
 #include <trunnion/formula.h>
+#include <trunnion/gear_force.h>
+#include <trunnion/gear_loss.h>
+#include <trunnion/grease.h>
+#include <trunnion/heat.h>
+#include <trunnion/interval.h>
+#include <trunnion/interval_rows.h>
 #include <trunnion/joint.h>
+#include <trunnion/life.h>
+#include <trunnion/lift.h>
+#include <trunnion/lives_table.h>
+#include <trunnion/loss.h>
+#include <trunnion/machine.h>
+#include <trunnion/mechanism.h>
+#include <trunnion/oil.h>
+#include <trunnion/path.h>
+#include <trunnion/plot.h>
+#include <trunnion/present.h>
 #include <trunnion/prove.h>
+#include <trunnion/rainflow.h>
+#include <trunnion/rank.h>
+#include <trunnion/reference_docs.h>
+#include <trunnion/samples_rate.h>
+#include <trunnion/samples_table.h>
+#include <trunnion/schema.h>
+#include <trunnion/shaft.h>
 #include <trunnion/status.h>
+#include <trunnion/step.h>
+#include <trunnion/study.h>
+#include <trunnion/sweep.h>
+#include <trunnion/sweep_plot.h>
 #include <trunnion/table.h>
 #include <trunnion/text.h>
+#include <trunnion/trend.h>
 #include <trunnion/units.h>
+#include <trunnion/wear.h>
+#include <trunnion/weibull.h>
+#include <trunnion/working.h>
 
 #endif

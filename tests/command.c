@@ -69,12 +69,12 @@ char *test_place_text(const test_place *place)
     return text;
 }
 
-static bool add_places(const char *path, size_t skip, test_next next, test_place **list,
+static void add_places(const char *path, size_t skip, test_next next, test_place **list,
                        size_t *n)
 {
     char *text = test_file(path);
     for (size_t line = 0; text && (line = next(text, line)) > 0;) {
-        test_place *more = cr_realloc(*list, (*n + 1) * sizeof **list);
+        test_place *more = realloc(*list, (*n + 1) * sizeof **list);
         if (!more)
             break;
         *list = more;
@@ -83,13 +83,12 @@ static bool add_places(const char *path, size_t skip, test_next next, test_place
         *n += 1;
     }
     free(text);
-    return text;
 }
 
 size_t test_places(const char *const *patterns, size_t count, test_next next, test_place **list)
 {
     size_t n = 0;
-    *list = NULL;
+    test_place *places = NULL;
     for (size_t i = 0; i < count; i++) {
         char path[PATH_MAX];
         in_project(patterns[i], path, sizeof path);
@@ -97,9 +96,13 @@ size_t test_places(const char *const *patterns, size_t count, test_next next, te
         glob_t found = {0};
         if (glob(path, 0, NULL, &found) == 0)
             for (size_t k = 0; k < found.gl_pathc; k++)
-                (void)add_places(found.gl_pathv[k], skip, next, list, &n);
+                add_places(found.gl_pathv[k], skip, next, &places, &n);
         globfree(&found);
     }
+    *list = cr_malloc((n + 1) * sizeof **list);
+    if (n > 0)
+        memcpy(*list, places, n * sizeof **list);
+    free(places);
     return n;
 }
 

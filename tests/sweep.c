@@ -125,7 +125,7 @@ Test(sweep, star_and_columns_left_out)
     cr_assert_eq(trn_address_find(r, "gearbox_life.centre", &found, &why), TRN_OK);
     cr_expect_null(found.list[0].field);
     cr_assert_eq(trn_address_spread(&found), TRN_OK);
-    cr_expect_eq(found.n, 3); /* L10h, Lnmh, reliability */
+    cr_expect_eq(found.n, 7); /* L10h, Lnmh, reliability and the limits that draws give */
     cr_expect(found.list[0].spread);
     trn_addresses_free(&found);
     trn_buffer_free(&why);
@@ -400,7 +400,8 @@ Test(sweep, meets_the_case)
     trn_results_free(r);
     double ambient = m->duty[0].ambient - 273.15;
     char vary[128];
-    (void)snprintf(vary, sizeof vary, "duty.grass.ambient=%.17g:%.17g:4", ambient - 14, ambient + 14);
+    (void)snprintf(vary, sizeof vary, "duty.grass.ambient=%.17g:%.17g:4", ambient - 14,
+                   ambient + 14);
     swept w;
     sweep_one(&w, m, vary, NULL, "heat.grass.box.oil_temperature",
               TRN_WANT_JOINTS | TRN_WANT_HEAT);

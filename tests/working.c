@@ -5,7 +5,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <trunnion/csv_write.h>
+#include <trunnion/draws.h>
+#include <trunnion/interval_rows.h>
 #include <trunnion/units.h>
 #include <trunnion/working.h>
 
@@ -385,7 +386,7 @@ Test(working, csv_keeps_every_digit)
     trn_buffer csv = {0};
     trn_sheet *sheet = NULL;
     trn_faults faults = {0};
-    trn_working_csv(w, &f.trace, &csv);
+    trn_working_csv(w, &f.trace, true, &csv);
     cr_assert(strncmp(csv.text, head, strlen(head)) == 0);
     cr_assert_eq(trn_sheet_parse("working", csv.text, csv.length, &faults, &sheet), TRN_OK, "%s",
                  faults.kept ? faults.list[0].text : "");
@@ -419,6 +420,34 @@ Test(working, csv_keeps_every_digit)
     trn_faults_free(&faults);
     trn_buffer_free(&csv);
     trn_working_free(w);
+    finish(&f);
+}
+
+/* derived: with draws the table's own steps lead to the recommended interval */
+Test(working, drawn_intervals_end_at_the_table)
+{
+    static const char *const columns[] = {"recommended", "shortening", "times_per_year",
+                                          "first_change"};
+    fixture f = evaluated();
+    trn_draw_plan plan = {.draws = 300, .seed = 7, .jobs = 1};
+    trn_faults faults = {0};
+    size_t shorter = 0;
+    cr_assert_eq(trn_study_draws(f.results, &plan, false, &faults), TRN_OK);
+    trn_working_note_drawn(f.results, &f.trace);
+    for (size_t i = 0; i < f.machine->points_count; i++) {
+        trn_working_place place = {trn_view_find("intervals"), i, NULL};
+        const trn_point_row *row = &f.results->points[i];
+        shorter += row->at_risk_h < 0.9 * row->nominal_h;
+        for (size_t c = 0; c < 4; c++)
+            for (size_t k = 0; k < place.view->field_count; k++)
+                if (strcmp(place.view->fields[k].name, columns[c]) == 0) {
+                    place.field = &place.view->fields[k];
+                    if (!isnan(value_at(&f, &place, place.field)))
+                        ends_at_the_value(&f, &place, columns[c]);
+                }
+    }
+    cr_expect(shorter > 3, "%zu", shorter);
+    trn_faults_free(&faults);
     finish(&f);
 }
 

@@ -76,6 +76,10 @@ typedef struct trn_working {
     const char *worked; /* condition of an `all` result that is worked in full; NULL */
 } trn_working;
 
+/* Adds to a trace of the medians what the draws (trn_study_draws) put in their place: the steps
+ * from the quantiles to the recommended intervals. */
+void trn_working_note_drawn(trn_results *results, trn_trace *trace);
+
 /* Selects from a trace what belongs to a result. The trace holds one evaluation and must outlive
  * the working, as the results must.
  * Returned: *out, to be freed with trn_working_free
@@ -95,8 +99,10 @@ void trn_from_text(const trn_working *working, const trn_trace *trace, const trn
 void trn_working_text(const trn_working *working, const trn_trace *trace, size_t width,
                       trn_buffer *out);
 
-/* step,formula,role,symbol,value,unit,from,source,standing; role input, output, result. */
-void trn_working_csv(const trn_working *working, const trn_trace *trace, trn_buffer *out);
+/* step,formula,role,symbol,value,unit,from,source,standing; role input, output, result.
+ * header: write the header line. */
+void trn_working_csv(const trn_working *working, const trn_trace *trace, bool header,
+                     trn_buffer *out);
 
 #ifdef __cplusplus
 }

@@ -2,6 +2,7 @@
 /* Commands that read a case and show one view of its results. */
 #include <stdio.h>
 #include <string.h>
+#include <trunnion/extras.h>
 
 #include "cli.h"
 
@@ -92,47 +93,73 @@ bool cli_outside_validity(const trn_view *view, const trn_results *results)
 }
 
 /* csv: which of the views goes out as CSV. */
-static cli_exit show(const cli_options *options, const char *command, unsigned wanted,
-                     const char *const *names, size_t count, size_t csv, trn_caution caution)
+/* A command that shows part of the results of one case. */
+typedef struct part {
+    const char *command;
+    unsigned wanted;
+    const char *const *shown; /* views on a terminal */
+    size_t shown_count, csv;  /* csv: the one of them that goes into a pipe */
+    const char *const *files; /* views that --out writes */
+    size_t file_count;
+    trn_caution caution;
+} part;
+
+static cli_exit print_part(const cli_options *options, const part *p, const trn_results *results)
+{
+    trn_buffer out = {0};
+    cli_exit code = CLI_DONE;
+    for (size_t i = 0; i < p->shown_count; i++) {
+        const trn_view *view = trn_view_find(p->shown[i]);
+        if (options->as_csv) {
+            if (i == p->csv)
+                trn_view_csv(view, results, NULL, true, &out);
+        } else {
+            if (i)
+                trn_buffer_add(&out, "\n");
+            trn_view_table(view, results, TERMINAL_WIDTH, &out);
+        }
+        if (options->strict.n && cli_outside_validity(view, results))
+            code = CLI_OUTSIDE;
+    }
+    cli_exit printed = cli_print(&out);
+    if (!options->as_csv)
+        cli_caution(options, p->caution);
+    return printed != CLI_DONE ? printed : code;
+}
+
+static cli_exit show_results(const cli_options *options, const part *p,
+                             const trn_machine *machine)
+{
+    trn_results *results = trn_results_new(machine);
+    trn_status status = results ? trn_study_evaluate(machine, p->wanted, results, NULL)
+                                : TRN_E_MEMORY;
+    if (status == TRN_OK && options->out.n > 0)
+        status = trn_study_extras(results);
+    cli_exit code = CLI_FAILED;
+    if (status != TRN_OK)
+        (void)fprintf(stderr, "trunnion: %s\n", trn_status_text(status));
+    else if (options->out.n > 0)
+        code = cli_write(options, results, p->files, p->file_count);
+    else
+        code = print_part(options, p, results);
+    trn_results_free(results);
+    return code;
+}
+
+static cli_exit show(const cli_options *options, const part *p)
 {
     cli_exit code = CLI_DONE;
     trn_machine *base = NULL;
-    if (!one_case(options, command))
+    if (!one_case(options, p->command))
         return CLI_MISUSE;
-    trn_machine *machine = cli_case(options, options->inputs.v[0], &base, &code);
+    if (options->out.n > 0)
+        code = cli_refuse_case_folder(options->out.v[options->out.n - 1]);
+    trn_machine *machine =
+        code == CLI_DONE ? cli_case(options, options->inputs.v[0], &base, &code) : NULL;
     if (!machine)
         return code;
-    if (options->working.n > 0) {
-        code = cli_working(options, machine, wanted);
-        trn_machine_free(machine);
-        trn_machine_free(base);
-        return code;
-    }
-    trn_results *results = trn_results_new(machine);
-    trn_buffer out = {0};
-    if (!results)
-        code = CLI_FAILED;
-    else {
-        (void)trn_study_evaluate(machine, wanted, results, NULL);
-        for (size_t i = 0; i < count; i++) {
-            const trn_view *view = trn_view_find(names[i]);
-            if (options->as_csv) {
-                if (i == csv)
-                    trn_view_csv(view, results, NULL, true, &out);
-            } else {
-                if (i)
-                    trn_buffer_add(&out, "\n");
-                trn_view_table(view, results, TERMINAL_WIDTH, &out);
-            }
-            if (options->strict.n && cli_outside_validity(view, results))
-                code = CLI_OUTSIDE;
-        }
-        cli_exit printed = cli_print(&out);
-        code = printed != CLI_DONE ? printed : code;
-        if (!options->as_csv)
-            cli_caution(options, caution);
-    }
-    trn_results_free(results);
+    code = options->working.n > 0 ? cli_working(options, machine, p->wanted)
+                                  : show_results(options, p, machine);
     trn_machine_free(machine);
     trn_machine_free(base);
     return code;
@@ -144,22 +171,31 @@ void cli_caution(const cli_options *options, trn_caution caution)
         (void)fprintf(stderr, "%s\n", trn_caution_line(caution));
 }
 
+#define COUNT(array) (sizeof(array) / sizeof(array)[0])
+
 cli_exit cli_joints(const cli_options *options)
 {
-    static const char *const names[] = {"fit", "joints"};
-    return show(options, "joints", TRN_WANT_JOINTS | TRN_WANT_FIT, names, 2, 1,
-                TRN_CAUTION_SHAFTS);
+    static const char *const shown[] = {"fit", "joints"};
+    static const char *const files[] = {"fit", "joints", "one_turn"};
+    return show(options, &(part){"joints", TRN_WANT_JOINTS | TRN_WANT_FIT, shown, COUNT(shown), 1,
+                                 files, COUNT(files), TRN_CAUTION_SHAFTS});
 }
 
 cli_exit cli_heat(const cli_options *options)
 {
-    static const char *const names[] = {"heat"};
-    return show(options, "heat", TRN_WANT_JOINTS | TRN_WANT_HEAT, names, 1, 0, TRN_CAUTION_OIL);
+    static const char *const shown[] = {"heat"};
+    static const char *const files[] = {"heat", "warmup"};
+    return show(options, &(part){"heat", TRN_WANT_JOINTS | TRN_WANT_HEAT, shown, COUNT(shown), 0,
+                                 files, COUNT(files), TRN_CAUTION_OIL});
 }
 
 cli_exit cli_bearings(const cli_options *options)
 {
-    static const char *const names[] = {"bearing_lives", "gearbox_life"};
-    return show(options, "bearings", TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES, names, 2, 0,
-                TRN_CAUTION_ALL);
+    static const char *const shown[] = {"bearing_lives", "gearbox_life"};
+    static const char *const files[] = {"bearing_lives", "gearbox_life", "gear_loads",
+                                        "reactions"};
+    return show(options,
+                &(part){"bearings",
+                        TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES | TRN_WANT_CONTACTS, shown,
+                        COUNT(shown), 0, files, COUNT(files), TRN_CAUTION_ALL});
 }

@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <trunnion/constants.h>
+
 #include "cli.h"
 
 const cli_command cli_commands[] = {
@@ -77,17 +79,43 @@ cli_exit cli_faults(trn_status status, const trn_faults *faults, const char *lea
     return status == TRN_E_MEMORY || status == TRN_E_CONVERGE ? CLI_FAILED : CLI_INPUT;
 }
 
+static cli_exit version(void)
+{
+    trn_buffer out = {0};
+    trn_buffer_print(&out, "trunnion %s\n", TRN_VERSION);
+    return cli_print(&out);
+}
+
+/* Values compared with the print, before anything is computed. */
+static cli_exit take_constants(const cli_options *options)
+{
+    cli_exit code = CLI_DONE;
+    for (size_t i = 0; i < options->constants.n && code == CLI_DONE; i++) {
+        trn_faults faults = {0};
+        size_t taken = 0;
+        size_t changed = 0;
+        if (options->constants.v[i][0] == '\0')
+            continue;
+        trn_status status =
+            trn_constants_read(options->constants.v[i], &faults, &taken, &changed);
+        if (status != TRN_OK)
+            code = cli_faults(status, &faults, NULL);
+        else if (options->quiet.n == 0)
+            (void)fprintf(stderr, "%s: %zu constants compared with the print, %zu of them changed\n",
+                          options->constants.v[i], taken, changed);
+        trn_faults_free(&faults);
+    }
+    return code;
+}
+
 static int run(int argc, char **argv)
 {
     if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
-        cli_help();
-        return argc < 2 ? CLI_MISUSE : CLI_DONE;
+        cli_exit code = cli_help();
+        return argc < 2 ? (int)CLI_MISUSE : (int)code;
     }
-    if (strcmp(argv[1], "--version") == 0) {
-        trn_buffer out = {0};
-        trn_buffer_print(&out, "trunnion %s\n", TRN_VERSION);
-        return cli_print(&out);
-    }
+    if (strcmp(argv[1], "--version") == 0)
+        return version();
     const cli_command *command = cli_command_find(argv[1]);
     if (!command) {
         (void)fprintf(stderr, "trunnion: there is no command `%s`; see `trunnion --help`\n",
@@ -99,10 +127,10 @@ static int run(int argc, char **argv)
         return CLI_FAILED;
     cli_exit code = cli_parse(command, argc - 2, argv + 2, options);
     if (code == CLI_DONE && options->help.n > 0)
-        cli_help_command(command);
+        code = cli_help_command(command);
     else if (code == CLI_DONE && options->version.n > 0)
-        (void)printf("trunnion %s\n", TRN_VERSION);
-    else if (code == CLI_DONE)
+        code = version();
+    else if (code == CLI_DONE && (code = take_constants(options)) == CLI_DONE)
         code = command->run(options);
     free(options);
     return code;

@@ -37,7 +37,7 @@ static bool takes(const cli_command *command, const option *o)
            (command->takes_case && word_in(o->commands, "case"));
 }
 
-void cli_help(void)
+cli_exit cli_help(void)
 {
     trn_buffer out = {0};
     trn_buffer_add(&out,
@@ -49,10 +49,10 @@ void cli_help(void)
     trn_buffer_add(&out, "\n`trunnion COMMAND --help` shows an example and the options.\n"
                          "Exit: 0 done, 1 could not finish, 2 misuse, 3 wrong input, 4 outside "
                          "validity (--strict).\n");
-    (void)cli_print(&out);
+    return cli_print(&out);
 }
 
-void cli_help_command(const cli_command *command)
+cli_exit cli_help_command(const cli_command *command)
 {
     trn_buffer out = {0};
     trn_buffer_print(&out, "  %s\n\ntrunnion %s %s\n%s\n\n", command->example, command->name,
@@ -66,7 +66,7 @@ void cli_help_command(const cli_command *command)
                        o->argument ? o->argument : "");
         trn_buffer_print(&out, "  %-20s %s\n", name, o->what);
     }
-    (void)cli_print(&out);
+    return cli_print(&out);
 }
 
 static cli_exit misuse(const cli_command *command, const char *word, const char *why)
@@ -112,6 +112,9 @@ cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_option
             const char *value = word[2 + n] == '=' ? word + 3 + n : NULL;
             if (o->argument && !value && i + 1 < argc)
                 value = argv[++i];
+            else if (!value && strcmp(o->name, "constants") == 0 &&
+                     strcmp(command->name, "prove") == 0)
+                value = ""; /* the list */
             if (o->argument && !value)
                 return misuse(command, word, "an argument is missing");
             if (!o->argument && value)

@@ -21,14 +21,39 @@ static cli_exit one_table(const cli_options *options, const char *folder, bool s
     trn_results *results = machine ? cli_evaluate_drawn(options, machine, false, &code) : NULL;
     if (results) {
         const trn_view *view = trn_view_find("intervals");
+        bool choices = options->choices.n > 0;
         if (options->as_csv)
-            trn_view_csv(view, results, several ? machine->head.name : NULL, first, out);
+            trn_view_csv(choices ? trn_view_find("choices") : view, results,
+                         several ? machine->head.name : NULL, first, out);
         else
             trn_intervals_table(results, TERMINAL_WIDTH, out);
+        if (choices && !options->as_csv) {
+            trn_buffer_add(out, "\n");
+            trn_view_table(trn_view_find("choices"), results, TERMINAL_WIDTH, out);
+        }
         if (options->strict.n && cli_outside_validity(view, results))
             code = CLI_OUTSIDE;
     }
     trn_results_free(results);
+    trn_machine_free(machine);
+    trn_machine_free(base);
+    return code;
+}
+
+/* The chain of a result is that of the medians: a draw is the same chain with other numbers. */
+static cli_exit one_working(const cli_options *options)
+{
+    cli_exit code = CLI_MISUSE;
+    trn_machine *base = NULL;
+    if (options->inputs.n != 1) {
+        (void)fprintf(stderr, "trunnion intervals: --working takes one case folder\n");
+        return code;
+    }
+    trn_machine *machine = cli_case(options, options->inputs.v[0], &base, &code);
+    if (machine)
+        code = cli_working(options, machine, TRN_WANT_ALL);
+    if (code == CLI_DONE && options->quiet.n == 0)
+        (void)fprintf(stderr, "at the medians, as with --draws 0\n");
     trn_machine_free(machine);
     trn_machine_free(base);
     return code;
@@ -43,6 +68,8 @@ cli_exit cli_intervals(const cli_options *options)
     }
     if (options->out.n > 0)
         return cli_report(options);
+    if (options->working.n > 0)
+        return one_working(options);
     trn_buffer out = {0};
     cli_exit worst = CLI_DONE;
     bool header = true;
@@ -104,10 +131,12 @@ static void add_file(files *set, const char *name, trn_buffer *text)
     *text = (trn_buffer){0};
 }
 
-static void add_tables(files *set, const trn_results *results)
+/* names: the result files wanted, NULL for every one. */
+static void add_tables(files *set, const trn_results *results, const char *const *names,
+                       size_t count)
 {
-    for (size_t i = 0; i < trn_view_count(); i++) {
-        const trn_view *view = trn_view_at(i);
+    for (size_t i = 0; i < (names ? count : trn_view_count()); i++) {
+        const trn_view *view = names ? trn_view_find(names[i]) : trn_view_at(i);
         trn_buffer text = {0};
         char name[64];
         (void)snprintf(name, sizeof name, "%s.csv", view->name);
@@ -158,7 +187,8 @@ static trn_status write_undisturbed(const char *folder, const files *set, trn_fa
     return status;
 }
 
-static cli_exit write_report(const cli_options *options, const trn_results *results)
+cli_exit cli_write(const cli_options *options, const trn_results *results,
+                   const char *const *names, size_t count)
 {
     const char *folder = options->out.v[options->out.n - 1];
     files *set = calloc(1, sizeof *set);
@@ -166,8 +196,9 @@ static cli_exit write_report(const cli_options *options, const trn_results *resu
     cli_exit code = CLI_DONE;
     if (!set)
         return CLI_FAILED;
-    add_tables(set, results);
-    add_plots(set, results);
+    add_tables(set, results, names, count);
+    if (!names)
+        add_plots(set, results);
     trn_status status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
     if (status == TRN_OK)
         status = write_undisturbed(folder, set, &faults);
@@ -197,7 +228,7 @@ cli_exit cli_report(const cli_options *options)
     trn_machine *machine = cli_case(options, options->inputs.v[0], &base, &code);
     trn_results *results = machine ? cli_evaluate_drawn(options, machine, true, &code) : NULL;
     if (results)
-        code = write_report(options, results);
+        code = cli_write(options, results, NULL, 0);
     trn_results_free(results);
     trn_machine_free(machine);
     trn_machine_free(base);

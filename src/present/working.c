@@ -130,7 +130,8 @@ static void add_end(selection *s, trn_working *w, const trn_field *field)
     end->from = (trn_from){.kind = TRN_FROM_NOWHERE, .part = 1};
     if (isfinite(value))
         end->from = trn_origin(&place, w->address.view->name, field->name, value, unit, NULL);
-    if (!w->address.field && own_balance(s, &end->from))
+    bool heat = strcmp(w->address.view->name, "heat") == 0;
+    if (heat && !w->address.field && own_balance(s, &end->from))
         end->from = itself(s->results, &w->address, field);
     want(s, &end->from);
 }

@@ -365,8 +365,8 @@ static bool belongs(const trn_place *p, const trn_place *o, const char *where)
         return strcmp(stage, "reliability") == 0;
     if (AT("point"))
         return strcmp(stage, "interval") == 0 && p->point != TRN_NONE && o->point == p->point &&
-               plain;
-    if (AT("first"))
+               (plain || (strcmp(o->variant, "drawn") == 0 && strstr(p->variant, "drawn")));
+    if (AT("first") || AT("drawn") || AT("firstdrawn"))
         return strcmp(stage, "interval") == 0 && o->point == p->point &&
                strcmp(o->variant, where) == 0;
 #undef AT
@@ -678,6 +678,22 @@ static trn_from from_change(const sought *s)
     return unknown;
 }
 
+/* What an interval is anchored with: two steps before it stands the mechanism. */
+static trn_from from_margin(const sought *s)
+{
+    const trn_place *p = s->place;
+    sought margin = *s;
+    if (p->limit < 2)
+        return unknown;
+    const char *mechanism = p->trace->list[p->limit - 2].formula->name;
+    if (strcmp(mechanism, "interval.dust_rate") == 0) {
+        margin.rule = "gearboxes.@gearbox.dust_margin";
+        return from_cell(&margin, true);
+    }
+    margin.rule = "additive_margin";
+    return strcmp(mechanism, "interval.additive_rate") == 0 ? from_choice(&margin) : unknown;
+}
+
 /* ---- one rule ----------------------------------------------------------------------------- */
 
 static trn_from from_words(const sought *s)
@@ -719,6 +735,8 @@ static trn_from alternative(const sought *s, char kind)
         return s->place->solves ? unknown : from_result(s);
     case 'o':
         return from_choice(s);
+    case 'a':
+        return from_margin(s);
     case 'l':
         return from_duty(s);
     case 't':

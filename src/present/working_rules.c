@@ -11,6 +11,7 @@
  *   n P         speed of a shaft, an axle, the axle of a gear
  *   r ADDRESS   another result            o NAME   a number chosen here
  *   H ADDRESS   the same where the working does not solve a balance itself
+ *   a           margin of an anchored interval, by the mechanism before it
  *   l           share or life of a condition in a sum over the duty
  *   t WORDS     said in words          z WORDS  the same where the value is 0
  * In paths @shaft ... stand for the keys of the place, # for A or B of a bearing, ~ for the symbol
@@ -55,6 +56,13 @@ typedef struct rule {
     "r heat.@condition.@gearbox.oil_temperature | c duty.@condition.oil_temperature"
 #define DUST "c duty.@condition.dust | k duty.@condition.dust_class"
 #define TASK "points.@point.@task."
+#define MEDIAN                                                                               \
+    "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval"
+#define SAMPLES "t from the oil samples"
+#define QUANTILE "t a quantile of the draws (`--draws 0` works the medians)"
+#define STEP_AT(p)                                                                           \
+    "s interval.step.T_step" p " | s interval.own_step.T_step" p                             \
+    " | s interval.below_clock.T_step" p
 #define FACE "c gears.@gear.face_width | c gears.@mate.face_width"
 
 static const rule rules[] = {
@@ -365,14 +373,17 @@ static const rule rules[] = {
     {"interval.add_water", "breath", "s oil.breathing.water", NULL},
     {"interval.add_water", "washes", "c duty.@condition.washes_per_100h", NULL},
     {"interval.add_water", "wash_water", "c duty.@condition.wash_water | o water_intake", NULL},
-    {"interval.budget", "B", "o water_budget | o dust_budget", NULL},
-    {"interval.budget", "m", "w gearboxes.@gearbox.oil_volume * oils.@oil.density15", NULL},
+    {"interval.budget", "B", "o water_budget | o dust_budget | " SAMPLES, NULL},
+    {"interval.budget", "m",
+     "w gearboxes.@gearbox.oil_volume * oils.@oil.density15 | t 1 kg: all by the mass of the oil",
+     NULL},
     {"interval.time_to", "m", "w gearboxes.@gearbox.oil_volume * oils.@oil.density15", NULL},
-    {"interval.budget", "s", "s interval.add_water.s@point | s interval.add_dust.s@point", NULL},
-    {"interval.time_to", "s", "s interval.add_water.s@point", NULL},
-    {"interval.budget", "k", "s interval.add_water.drying@point", NULL},
+    {"interval.budget", "s",
+     "s interval.add_water.s@point | s interval.add_dust.s@point | " SAMPLES, NULL},
+    {"interval.time_to", "s", "s interval.add_water.s@point | " SAMPLES, NULL},
+    {"interval.budget", "k", "s interval.add_water.drying@point | z none", NULL},
     {"interval.time_to", "k", "s interval.add_water.drying@point", NULL},
-    {"interval.budget", "C_new C_eq", "o water_fresh", NULL},
+    {"interval.budget", "C_new C_eq", "o water_fresh | z none | " SAMPLES, NULL},
     {"interval.time_to", "C_eq", "o water_fresh", NULL},
     {"interval.time_to", "level", "o water_damp", NULL},
     {"interval.time_to", "C_0", "s interval.budget.C_0@point", NULL},
@@ -389,7 +400,7 @@ static const rule rules[] = {
      "s interval.dust_rate.r | s interval.additive_rate.r | s interval.grease_ratio.rate", NULL},
     {"interval.anchored", "T_m", "c " TASK "manual_interval", NULL},
     {"interval.anchored", "rate", "s interval.add_rate.total@point", NULL},
-    {"interval.anchored", "margin", "c gearboxes.@gearbox.dust_margin | o additive_margin", NULL},
+    {"interval.anchored", "margin", "a", NULL},
     {"interval.additive_rate", "lambda", "v duty.@condition.power / machine.rated_power", NULL},
     {"interval.additive_rate", "T", HEAT_T " | c " TASK "ref_temperature", NULL},
     {"interval.additive_rate", "T_ref", "c " TASK "ref_temperature", NULL},
@@ -412,8 +423,7 @@ static const rule rules[] = {
     {"interval.least", "dust", "s interval.anchored.T@point | s interval.budget.T@point", NULL},
     {"interval.least", "water wear", "s interval.budget.T@point", NULL},
     {"interval.least", "additive", "s interval.anchored.T@point", NULL},
-    {"interval.allowed", "T",
-     "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
+    {"interval.allowed", "T", MEDIAN " | " QUANTILE, NULL},
     {"interval.allowed", "slack", "o clock_slack", NULL},
     {"*", "T_m", "c " TASK "manual_interval", NULL},
     {"interval.step", "T",
@@ -440,7 +450,7 @@ static const rule rules[] = {
      "s interval.below_clock.T_step@point | "
      "c " TASK "manual_interval",
      NULL},
-    {"interval.shortening", "low", "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
+    {"interval.shortening", "low", MEDIAN " | " QUANTILE, NULL},
     /* results */
     {"joints", "speed", "n shaft", NULL},
     {"joints", "torque", "s shaft.torque.T@shaft | z no power", NULL},
@@ -505,16 +515,14 @@ static const rule rules[] = {
     {"gearbox_life", "L10h Lnmh", "s bearing.system_life.L@system", NULL},
     {"gearbox_life", "reliability_at_design_life", "s bearing.system_survival.R@system", NULL},
     {"intervals", "manual", "c " TASK "manual_interval", NULL},
-    {"intervals", "nominal median low high at_risk",
-     "s interval.least.T@point | s interval.anchored.T@point | c " TASK "manual_interval", NULL},
+    {"intervals", "nominal", MEDIAN, NULL},
+    {"intervals", "median low high at_risk", MEDIAN " | " QUANTILE, NULL},
     {"intervals", "recommended",
-     "s interval.step.T_step@point | s interval.own_step.T_step@point | "
-     "s interval.below_clock.T_step@point | "
-     "c " TASK "manual_interval",
-     NULL},
-    {"intervals", "shortening", "s interval.shortening.times@point", NULL},
-    {"intervals", "first_change", "s interval.first_change.T_first@first", NULL},
-    {"intervals", "times_per_year", "s interval.yearly.times@point", NULL},
+     STEP_AT("@drawn") " | " STEP_AT("@point") " | c " TASK "manual_interval", NULL},
+    {"intervals", "shortening", "s interval.shortening.times@drawn | s interval.shortening.times@point", NULL},
+    {"intervals", "first_change",
+     "s interval.first_change.T_first@firstdrawn | s interval.first_change.T_first@first", NULL},
+    {"intervals", "times_per_year", "s interval.yearly.times@drawn | s interval.yearly.times@point", NULL},
 };
 
 /* A symbol against a list of symbols, with and without the digits at its end. */

@@ -364,14 +364,16 @@ static void step_csv(const trn_working *working, const trn_trace *trace, size_t 
         }
 }
 
-void trn_working_csv(const trn_working *working, const trn_trace *trace, trn_buffer *out)
+void trn_working_csv(const trn_working *working, const trn_trace *trace, bool header,
+                     trn_buffer *out)
 {
     static const char *const head[] = {"formula", "role", "symbol", "value",
                                        "unit",    "from", "source", "standing"};
     trn_csv_writer csv = {.out = out};
     trn_working_place row = {working->address.view, working->address.row, NULL};
     trn_buffer name = {0};
-    csv_line(&csv, "step", head);
+    if (header)
+        csv_line(&csv, "step", head);
     for (size_t i = 0; i < working->count; i++)
         step_csv(working, trace, i, &csv);
     trn_working_place_text(working->results, &row, &name);

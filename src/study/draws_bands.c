@@ -136,13 +136,6 @@ static void run_draw(void *context, unsigned worker, size_t draw)
     size_t room = run->normals.room;
     double model = exp(model_ln_sd * z[Z_MODEL * room]);
     double power = run->power_given ? 1 : pow(power_gsd, z[Z_POWER * room]);
-    for (size_t i = 0; i < base->duty_count; i++) {
-        s->machine->duty[i].power = base->duty[i].power;
-        s->machine->duty[i].shock = base->duty[i].shock;
-    }
-    for (size_t g = 0; g < base->gearboxes_count; g++)
-        s->machine->gearboxes[g].dust_intake = base->gearboxes[g].dust_intake;
-    s->machine->head.design_life = base->head.design_life;
     bool holds = trn_customs_draw(base, s->machine, run->customs, &run->normals, Z_OWN, draw, NULL,
                                   &s->faults) == TRN_OK;
     for (size_t i = 0; i < base->duty_count; i++) {

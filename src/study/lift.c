@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "../ground/root.h"
-#include "settings.h"
+#include "stretch.h"
 #include "study.h"
 
 enum { GRID = 48 }; /* steps of a stretch between two rows that bracket what is looked for */
@@ -17,7 +17,8 @@ static const double met = 1e-9; /* m: a bound that is just met counts as met */
 
 const char *trn_fit_word(trn_fit fit)
 {
-    static const char *const words[] = {"", "yes", "no: cut both halves", "no: another shaft length"};
+    static const char *const words[] = {"", "yes", "no: cut both halves",
+                                        "no: another shaft length"};
     return words[fit];
 }
 
@@ -34,141 +35,35 @@ trn_status trn_shaft_cut(double clearance_m, double overlap_m, double clearance_
     return TRN_OK;
 }
 
-/* ---- the sweep of a shaft ------------------------------------------------------------------- */
-
-/* What a shaft is at a place of its sweep. */
-typedef struct place {
-    double length, angle; /* larger of the two joints */
-    double stop;          /* what a stop is set by: height of joint 2, tilt or turn */
-    double link_angle;
-} place;
-
-/* What was measured at a row, less what its dimensions give. */
-typedef struct led {
-    double length, in, out;
-} led;
-
-typedef struct stretch { /* between two neighbouring rows */
-    const trn_geometry *from, *to;
-    led at_from, at_to;
-    bool turns, power;
-} stretch;
-
-static double without_nan(double value)
-{
-    return isnan(value) ? 0 : value;
-}
-
-/* Dimensions alone; false where the linkage does not close or a joint folds. */
-static bool place_of(const trn_geometry *g, led by, place *out)
-{
-    double length;
-    double beta1;
-    double beta2;
-    if (trn_geometry_layout(g, &length, &beta1, &beta2, NULL) < 0)
-        return false;
-    out->length = length + by.length;
-    out->angle = fmax(fabs(beta1) + by.in, fabs(beta2) + by.out);
-    out->link_angle = g->link_angle;
-    out->stop = g->layout == TRN_WING      ? g->tau
-                : g->layout == TRN_DRAWBAR ? g->psi
-                                           : length * sin(beta1);
-    return true;
-}
-
-static bool along(const stretch *s, double share, place *out)
-{
-    trn_geometry g;
-    trn_geometry_between(s->from, s->to, share, &g);
-    led by = {(1 - share) * s->at_from.length + share * s->at_to.length,
-              (1 - share) * s->at_from.in + share * s->at_to.in,
-              (1 - share) * s->at_from.out + share * s->at_to.out};
-    return place_of(&g, by, out);
-}
-
-static const trn_setting *setting_of(const trn_results *r, const trn_geometry *g)
-{
-    for (size_t i = 0; i < r->settings_count; i++)
-        if (r->settings[i].shaft == g->shaft_index &&
-            strcmp(r->settings[i].position, g->position) == 0)
-            return &r->settings[i];
-    return NULL;
-}
-
-static led led_of(const trn_results *r, const trn_geometry *g)
-{
-    double length;
-    double beta1;
-    double beta2;
-    const trn_setting *s = setting_of(r, g);
-    if (!s || trn_geometry_layout(g, &length, &beta1, &beta2, NULL) < 0)
-        return (led){0, 0, 0};
-    return (led){without_nan(s->length_m - length), without_nan(s->angle_in_rad - fabs(beta1)),
-                 without_nan(s->angle_out_rad - fabs(beta2))};
-}
-
-static bool has_power(const trn_machine *m, const char *position)
-{
-    for (size_t i = 0; i < m->duty_count; i++)
-        if (m->duty[i].position && strcmp(m->duty[i].position, position) == 0 &&
-            m->duty[i].power > 0)
-            return true;
-    return false;
-}
-
-static bool turns(const trn_results *r, const trn_geometry *g)
-{
-    const trn_setting *s = setting_of(r, g);
-    return s && s->pto_on;
-}
-
-/* The stretch that begins at a row: with the next row of the shaft, where it is of one layout. */
-static bool stretch_from(const trn_results *r, size_t row, stretch *out)
-{
-    const trn_machine *m = r->machine;
-    const trn_geometry *from = &m->geometry[row];
-    size_t next = row + 1;
-    while (next < m->geometry_count && m->geometry[next].shaft_index != from->shaft_index)
-        next++;
-    if (next >= m->geometry_count || m->geometry[next].layout != from->layout ||
-        trn_geometry_missing(from) || trn_geometry_missing(&m->geometry[next]))
-        return false;
-    const trn_geometry *to = &m->geometry[next];
-    *out = (stretch){.from = from, .to = to, .at_from = led_of(r, from), .at_to = led_of(r, to)};
-    out->turns = turns(r, from) && turns(r, to);
-    out->power = out->turns && has_power(m, from->position) && has_power(m, to->position);
-    return true;
-}
-
 /* ---- extremes ------------------------------------------------------------------------------- */
 
-typedef double (*measure)(const place *p);
+typedef double (*measure)(const trn_place *p);
 
-static double shortness(const place *p)
+static double shortness(const trn_place *p)
 {
     return p->length;
 }
 
-static double longness(const place *p)
+static double longness(const trn_place *p)
 {
     return -p->length;
 }
 
-static double bend(const place *p)
+static double bend(const trn_place *p)
 {
     return -p->angle;
 }
 
 typedef struct looked_for {
-    const stretch *along;
+    const trn_stretch *along;
     measure of; /* is made as small as it can be */
 } looked_for;
 
 static double value_at(double share, void *context)
 {
     const looked_for *l = context;
-    place p;
-    return along(l->along, share, &p) ? l->of(&p) : NAN;
+    trn_place p;
+    return trn_stretch_place(l->along, share, &p) ? l->of(&p) : NAN;
 }
 
 /* Minimum between a and c, b being lower than both: Brent's method. */
@@ -191,7 +86,7 @@ static double refine(looked_for *l, double a, double b, double c)
 }
 
 /* Smallest value inside a stretch, its two ends not counted (they are listed positions). */
-static bool least_inside(const stretch *s, measure of, double *share, double *value)
+static bool least_inside(const trn_stretch *s, measure of, double *share, double *value)
 {
     looked_for l = {s, of};
     double v[GRID + 1];
@@ -242,18 +137,18 @@ static void look_at_settings(const trn_results *r, size_t shaft, extremes *e)
         const trn_setting *s = &r->settings[i];
         if (s->shaft != shaft)
             continue;
-        place p = {.length = s->length_m, .angle = fmax(s->angle_in_rad, s->angle_out_rad)};
+        trn_place p = {.length = s->length_m, .angle = fmax(s->angle_in_rad, s->angle_out_rad)};
         take(&e->shortest, shortness(&p), s->position, NULL, 0);
         if (!s->pto_on)
             continue;
         take(&e->longest, longness(&p), s->position, NULL, 0);
         take(&e->bent, bend(&p), s->position, NULL, 0);
-        if (has_power(r->machine, s->position))
+        if (trn_position_powered(r->machine, s->position))
             take(&e->bent_power, bend(&p), s->position, NULL, 0);
     }
 }
 
-static void look_inside(const stretch *s, measure of, best *b)
+static void look_inside(const trn_stretch *s, measure of, best *b)
 {
     double share = 0;
     double value = 0;
@@ -264,8 +159,8 @@ static void look_inside(const stretch *s, measure of, best *b)
 static void look_along(const trn_results *r, size_t shaft, extremes *e)
 {
     for (size_t row = 0; row < r->machine->geometry_count; row++) {
-        stretch s;
-        if (r->machine->geometry[row].shaft_index != shaft || !stretch_from(r, row, &s))
+        trn_stretch s;
+        if (r->machine->geometry[row].shaft_index != shaft || !trn_stretch_from(r, row, &s))
             continue;
         look_inside(&s, shortness, &e->shortest);
         if (s.turns) {
@@ -274,24 +169,24 @@ static void look_along(const trn_results *r, size_t shaft, extremes *e)
         }
         if (s.power)
             look_inside(&s, bend, &e->bent_power);
-        place p;
+        trn_place p;
         for (size_t i = 0; i <= GRID; i++)
-            e->open = e->open || !along(&s, (double)i / GRID, &p);
+            e->open = e->open || !trn_stretch_place(&s, (double)i / GRID, &p);
     }
 }
 
 /* ---- stops ---------------------------------------------------------------------------------- */
 
 typedef struct margin {
-    const stretch *along;
+    const trn_stretch *along;
     double limit;
 } margin;
 
 static double margin_at(double share, void *context)
 {
     const margin *m = context;
-    place p;
-    return along(m->along, share, &p) ? m->limit - p.angle : NAN;
+    trn_place p;
+    return trn_stretch_place(m->along, share, &p) ? m->limit - p.angle : NAN;
 }
 
 typedef struct stop {
@@ -300,7 +195,7 @@ typedef struct stop {
 } stop;
 
 /* First place at which a joint comes to its limit, walking a stretch forth or back. */
-static bool stop_on(const stretch *s, double limit, bool back, stop *out)
+static bool stop_on(const trn_stretch *s, double limit, bool back, stop *out)
 {
     margin m = {s, limit};
     double before = back ? 1 : 0;
@@ -312,8 +207,8 @@ static bool stop_on(const stretch *s, double limit, bool back, stop *out)
         double root = here;
         if (value < 0 && trn_root_between(margin_at, &m, fmin(before, here), fmax(before, here),
                                           1e-12, &root) == TRN_OK) {
-            place p;
-            out->found = along(s, root, &p);
+            trn_place p;
+            out->found = trn_stretch_place(s, root, &p);
             out->value = p.stop;
             out->link_angle = p.link_angle;
             return out->found;
@@ -331,8 +226,8 @@ static size_t start_row(const trn_results *r, const size_t *rows, size_t n, doub
     double least = INFINITY;
     for (size_t i = 0; i < n; i++) {
         const trn_geometry *g = &r->machine->geometry[rows[i]];
-        place p;
-        if (!turns(r, g) || !place_of(g, led_of(r, g), &p) || p.angle > limit)
+        trn_place p;
+        if (!trn_row_turns(r, g) || !trn_place_of(g, trn_led_of(r, g), &p) || p.angle > limit)
             continue;
         bool lift = g->layout == TRN_HITCH || g->layout == TRN_LINKAGE;
         double size = lift ? p.stop : fabs(p.stop);
@@ -374,18 +269,18 @@ static void stops_of_run(const trn_results *r, const size_t *rows, size_t n, trn
         return;
     }
     const trn_geometry *g = &m->geometry[rows[start]];
-    place from = {0};
-    (void)place_of(g, led_of(r, g), &from);
+    trn_place from = {0};
+    (void)trn_place_of(g, trn_led_of(r, g), &from);
     bool any = false;
     stop s = {0};
-    stretch part;
+    trn_stretch part;
     for (size_t i = start; i + 1 < n && !s.found; i++)
-        if (stretch_from(r, rows[i], &part) && stop_on(&part, limit, false, &s))
+        if (trn_stretch_from(r, rows[i], &part) && stop_on(&part, limit, false, &s))
             keep_stop(row, g->layout, &s, from.stop);
     any = s.found;
     s.found = false;
     for (size_t i = start; i > 0 && !s.found; i--)
-        if (stretch_from(r, rows[i - 1], &part) && stop_on(&part, limit, true, &s))
+        if (trn_stretch_from(r, rows[i - 1], &part) && stop_on(&part, limit, true, &s))
             keep_stop(row, g->layout, &s, from.stop);
     if (!any && !s.found)
         trn_remark_add(&row->remarks, TRN_M_INSIDE, NULL, 0);
@@ -397,14 +292,14 @@ static void look_for_stops(const trn_results *r, trn_fit_row *row)
     const trn_machine *m = r->machine;
     size_t run[RUN_MAX];
     size_t n = 0;
-    stretch part;
+    trn_stretch part;
     for (size_t i = 0; i < m->geometry_count; i++) {
         if (m->geometry[i].shaft_index != row->shaft)
             continue;
         if (n == RUN_MAX)
             break;
         run[n++] = i;
-        if (stretch_from(r, i, &part))
+        if (trn_stretch_from(r, i, &part))
             continue;
         if (n > 1)
             stops_of_run(r, run, n, row);

@@ -248,7 +248,7 @@ void trn_working_survival(double design_h, double a1, const double *life_h, size
 
 /* ---- dust --------------------------------------------------------------------------------- */
 
-void trn_working_dust(const trn_machine *m, size_t gearbox, trn_trace *trace)
+void trn_working_dust(const trn_machine *m, double intake, size_t gearbox, trn_trace *trace)
 {
     if (!trace)
         return;
@@ -259,7 +259,7 @@ void trn_working_dust(const trn_machine *m, size_t gearbox, trn_trace *trace)
             continue;
         trn_trace_scope(trace, "cleanliness", m->duty[i].condition, g->gearbox);
         sum = call(trace, TRN_STEP_INTERVAL_ADD_DUST,
-                   (const double[]){sum, m->duty[i].share, g->dust_intake,
+                   (const double[]){sum, m->duty[i].share, intake,
                                     trn_duty_dust(&m->duty[i])});
     }
     trn_trace_scope(trace, "cleanliness", "", g->gearbox);
@@ -326,7 +326,8 @@ void trn_working_first(const trn_machine *m, const trn_service_point *sp, const 
     trn_interval_settings settings;
     trn_interval_settings_default(&settings);
     trn_trace_scope(trace, "interval", "all", sp->name);
-    trn_trace_variant(trace, "first");
+    const char *before = trace->variant;
+    trn_trace_variant(trace, before ? "firstdrawn" : "first");
     double wanted = call(trace, TRN_STEP_INTERVAL_FIRST_WANTED,
                          (const double[]){row->manual_h * hour, settings.first_change_h * hour,
                                           settings.first_part});
@@ -336,5 +337,5 @@ void trn_working_first(const trn_machine *m, const trn_service_point *sp, const 
                                : call(trace, TRN_STEP_INTERVAL_STEP, &wanted);
     (void)call(trace, TRN_STEP_INTERVAL_FIRST_CHANGE,
                (const double[]){step, row->recommended_h * hour});
-    trn_trace_variant(trace, NULL);
+    trn_trace_variant(trace, before);
 }
