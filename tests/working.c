@@ -538,7 +538,8 @@ Test(working, thrust_cases_are_complete)
         for (int k = -1; k <= 1; k++) {
             double in[] = {1234.5, 861.3, i, 0.153, 517.9, k, 0.087, 1.35};
             double out[2] = {0, 0};
-            cr_assert_eq(trn_formula_numbers(trn_formula_find("axle.thrust_case"), in, out), TRN_OK);
+            const trn_formula *f = trn_formula_find("axle.thrust_case");
+            cr_assert_eq(trn_formula_numbers(f, in, out), TRN_OK);
             share += out[1];
             mean += out[1] * out[0];
         }

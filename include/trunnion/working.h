@@ -28,7 +28,8 @@ trn_status trn_working_find(const trn_results *results, const char *text, trn_wo
                              trn_buffer *why);
 
 /* The address in full; parsing it gives the same address. */
-void trn_working_place_text(const trn_results *results, const trn_working_place *address, trn_buffer *out);
+void trn_working_place_text(const trn_results *results, const trn_working_place *address,
+                            trn_buffer *out);
 
 /* What trn_study_evaluate must be asked for before a result of the file can be worked; 0 where
  * the file has no chains (or is none). Looks at the text up to its first point only. */

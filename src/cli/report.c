@@ -40,7 +40,6 @@ static cli_exit one_table(const cli_options *options, const char *folder, bool s
     return code;
 }
 
-/* The chain of a result is that of the medians: a draw is the same chain with other numbers. */
 static cli_exit one_working(const cli_options *options)
 {
     cli_exit code = CLI_MISUSE;
@@ -52,8 +51,6 @@ static cli_exit one_working(const cli_options *options)
     trn_machine *machine = cli_case(options, options->inputs.v[0], &base, &code);
     if (machine)
         code = cli_working(options, machine, TRN_WANT_ALL);
-    if (code == CLI_DONE && options->quiet.n == 0)
-        (void)fprintf(stderr, "at the medians, as with --draws 0\n");
     trn_machine_free(machine);
     trn_machine_free(base);
     return code;

@@ -91,7 +91,8 @@ static void resolve(selection *s, size_t note)
     }
 }
 
-static double value_of(const trn_results *r, const trn_working_place *address, const trn_field *field)
+static double value_of(const trn_results *r, const trn_working_place *address,
+                       const trn_field *field)
 {
     double value = NAN;
     memcpy(&value, (const char *)address->view->row(r, address->row) + field->offset,

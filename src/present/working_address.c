@@ -71,8 +71,8 @@ static size_t keys_of(const trn_results *results, size_t file, const trn_view *v
 static int answers(size_t file, const char *const *keys, size_t n,
                    char (*given)[PART_SIZE], size_t count)
 {
-    bool last = strcmp(files[file].view, "joints") == 0 ? n == 3
-                                                        : strcmp(files[file].view, "intervals") == 0;
+    bool joints = strcmp(files[file].view, "joints") == 0;
+    bool last = joints ? n == 3 : strcmp(files[file].view, "intervals") == 0;
     size_t first = 0;
     int how = 3;
     if (count < n && strcmp(keys[0], "all") == 0) {
@@ -247,7 +247,8 @@ trn_status trn_working_find(const trn_results *results, const char *text, trn_wo
     return TRN_OK;
 }
 
-void trn_working_place_text(const trn_results *results, const trn_working_place *address, trn_buffer *out)
+void trn_working_place_text(const trn_results *results, const trn_working_place *address,
+                            trn_buffer *out)
 {
     size_t file = file_of(address->view->name, strlen(address->view->name));
     trn_buffer_print(out, "%s.", address->view->name);

@@ -164,8 +164,8 @@ static const rule rules[] = {
     {"axle.mesh_load", "azimuth", "c gears.@gear.azimuth", NULL},
     {"axle.mesh_load", "station", "c gears.@gear.station", NULL},
     {"axle.mesh_load", "r_m", "h gear.bevel_force.d_m | h gear.diameter.d", NULL},
-    {"axle.add_load", "Fx1 Fy1 Fz1 Mx1 My1 Mz1", "s axle.add_load.~@teeth | s axle.mesh_load.~@teeth",
-     NULL},
+    {"axle.add_load", "Fx1 Fy1 Fz1 Mx1 My1 Mz1",
+     "s axle.add_load.~@teeth | s axle.mesh_load.~@teeth", NULL},
     {"axle.add_load", "Fx2 Fy2 Fz2 Mx2 My2 Mz2", "s axle.mesh_load.~", NULL},
     {"axle.reactions", "Fx Fy Fz Mx My Mz", "s axle.add_load.~@teeth | s axle.mesh_load.~@teeth",
      NULL},
@@ -519,10 +519,12 @@ static const rule rules[] = {
     {"intervals", "median low high at_risk", MEDIAN " | " QUANTILE, NULL},
     {"intervals", "recommended",
      STEP_AT("@drawn") " | " STEP_AT("@point") " | c " TASK "manual_interval", NULL},
-    {"intervals", "shortening", "s interval.shortening.times@drawn | s interval.shortening.times@point", NULL},
+    {"intervals", "shortening",
+     "s interval.shortening.times@drawn | s interval.shortening.times@point", NULL},
     {"intervals", "first_change",
      "s interval.first_change.T_first@firstdrawn | s interval.first_change.T_first@first", NULL},
-    {"intervals", "times_per_year", "s interval.yearly.times@drawn | s interval.yearly.times@point", NULL},
+    {"intervals", "times_per_year",
+     "s interval.yearly.times@drawn | s interval.yearly.times@point", NULL},
 };
 
 /* A symbol against a list of symbols, with and without the digits at its end. */
