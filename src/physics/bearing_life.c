@@ -46,6 +46,11 @@ trn_status trn_bearing_basic_life(trn_rolling_element element, double C, double 
     return at_least(P, least * C) ? TRN_OK : TRN_R_BEARING_LIGHT;
 }
 
+double trn_bearing_minimum_life(void)
+{
+    return minimum_life;
+}
+
 trn_status trn_bearing_reliability_factor(double R, trn_a1_edition edition, double *a1)
 {
     if (!(R > 0 && R < 1) || (edition != TRN_A1_2007 && edition != TRN_A1_1990))
@@ -162,7 +167,7 @@ trn_status trn_bearing_modified_life(trn_modified_life_case in, trn_modified_lif
 const trn_constant trn_constants_bearing_life[] = {
     {"iso281.a1.minimum_life", "ISO 281:2007", "9.2, Table 12",
      "minimum life over L10 in a1 (1990: none)", "1",
-     "bearing.reliability_factor bearing.modified_life", &minimum_life},
+     "bearing.reliability_factor bearing.modified_life statistics.iso281_survival", &minimum_life},
     {"iso281.a_iso.thrust_ball_divisor", "ISO 281:2007", "9.3",
      "divisor of e_C Cu/P, thrust ball bearings", "1",
      "bearing.life_factor", &thrust_ball_divisor},

@@ -17,7 +17,8 @@
     X(heat) \
     X(oil) \
     X(grease) \
-    X(interval)
+    X(interval) \
+    X(film)
 
 #define TRN_X(name)                                 \
     extern const trn_constant trn_constants_##name[]; \

@@ -8,7 +8,7 @@
 /* ISO/TR 14179-2:2001, Schlenk's mesh friction, from memory */
 static double friction_scale = 0.048;
 static double friction_load = 0.2;
-static double friction_viscosity = -0.05;
+static const double friction_viscosity = -0.05; /* a shape: the heat balance works with it too */
 static double friction_roughness = 0.25;
 
 /* guards are written so that NaN fails them */
@@ -186,9 +186,6 @@ const trn_constant trn_constants_gear_loss[] = {
     {"tr14179_2.friction.load_exponent", "ISO/TR 14179-2:2001", "mesh friction (Schlenk)",
      "exponent of load over speed and radius", "1",
      "gear.friction", &friction_load},
-    {"tr14179_2.friction.viscosity_exponent", "ISO/TR 14179-2:2001", "mesh friction (Schlenk)",
-     "exponent of the viscosity in mPa.s", "1",
-     "gear.friction", &friction_viscosity},
     {"tr14179_2.friction.roughness_exponent", "ISO/TR 14179-2:2001", "mesh friction (Schlenk)",
      "exponent of Ra in um", "1",
      "gear.friction", &friction_roughness},
