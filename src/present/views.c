@@ -594,7 +594,8 @@ static const trn_view views[] = {
     VIEW("buys", "What the recommended interval buys",
          "manual, recommended: under that change interval; cheapest: the one at which changes and "
          "wear cost least, without sudden failure and ageing: it stands beside the recommendation, "
-         "never instead.",
+         "never instead. Lives, wear and their cost as if changed by hours alone; changes a year "
+         "with the calendar.",
          buys_fields, buys, NULL),
     VIEW("choices", "Chosen numbers in use",
          "Numbers without a published source that these results rest on. governs: points whose "

@@ -345,7 +345,7 @@ static void add_machine(const trn_results *r, trn_ledger *out)
     add(out, name, "grease_work_per_year", work[0], "h", "points with minutes");
     add(out, name, "grease_cost_per_year", cost[0], currency(m), "labour_rate");
     add(out, name, "work_per_year", work[1], "h", "points with minutes");
-    add(out, name, "cost_per_year", cost[1], currency(m),
+    add(out, name, "service_cost_per_year", cost[1], currency(m),
         "labour_rate, change_cost; no wear, no grease");
 }
 

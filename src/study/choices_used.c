@@ -165,7 +165,8 @@ static bool uses(trn_choice_id id, const facts *f)
     case TRN_CHOICE_LEVEL:
         return f->level && f->limit[TRN_CAUSE_LOSS];
     case TRN_CHOICE_RISK:
-        return f->drawn && close_to(100 * f->m->head.risk, trn_choice_value(id));
+        return (f->grease || f->oil) && f->drawn &&
+               close_to(100 * f->m->head.risk, trn_choice_value(id));
     case TRN_CHOICE_SLACK:
         return f->grease || f->oil || (f->level && f->limit[TRN_CAUSE_LOSS]);
     default:

@@ -9,6 +9,7 @@
 #include <string.h>
 #include <trunnion/bearing.h>
 
+#include "calibration.h"
 #include "draws_inside.h"
 #include "heat_box.h"
 #include "parallel.h"
@@ -70,14 +71,18 @@ static double codes_off(double z)
     return u < 1.0 / 3 ? -1 : u > 2.0 / 3 ? 1 : 0;
 }
 
-static void draw_cleanliness(const trn_machine *base, seat *s, double codes)
+static void draw_cleanliness(const trn_results *r, seat *s, double codes)
 {
+    const trn_machine *base = r->machine;
     for (size_t g = 0; g < base->gearboxes_count; g++) {
         double r6 = 0;
         double r14 = 0;
         trn_gearbox *box = &s->machine->gearboxes[g];
         if (!base->gearboxes[g].cleanliness) {
-            box->dust_intake *= exp2(codes); /* a code is a factor of two in particles */
+            /* a code is a factor of two in particles, of the stated intake or that from silicon */
+            box->dust_intake *= exp2(codes);
+            s->results->calibrations[g].of.intake_l_h =
+                r->calibrations[g].of.intake_l_h * exp2(codes);
             continue;
         }
         if (trn_bearing_code_of_text(base->gearboxes[g].cleanliness, &r6, &r14) < 0)
@@ -144,7 +149,7 @@ static void run_draw(void *context, unsigned worker, size_t draw)
         d->shock = fmax(1, trn_spread_draw(d->shock, run->draws->settings.spread[TRN_DRAW_SHOCK],
                                            z[Z_SHOCK * room]));
     }
-    draw_cleanliness(base, s, codes_off(z[Z_CLEANLINESS * room]));
+    draw_cleanliness(run->r, s, codes_off(z[Z_CLEANLINESS * room]));
     /* all lives longer by a factor: the same as a design life shorter by it */
     s->machine->head.design_life /= model;
     trn_study_joints(s->machine, s->results, NULL);
