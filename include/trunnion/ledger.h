@@ -46,7 +46,8 @@ typedef struct trn_choice_row {
     const char *reason;
     const char *part;  /* ageing, dust, water, additive, wear, grease, temperature, clock ... */
     char *points;      /* that rest on it, parted by `; ` */
-    double governs;    /* number of points whose recommendation that part sets */
+    char governs_text[12];
+    size_t governs;    /* number of points whose recommendation that part sets */
 } trn_choice_row;
 
 typedef struct trn_ledger {

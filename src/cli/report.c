@@ -29,7 +29,7 @@ static cli_exit one_table(const cli_options *options, const char *folder, bool s
             trn_intervals_table(results, TERMINAL_WIDTH, out);
         if (choices && !options->as_csv) {
             trn_buffer_add(out, "\n");
-            trn_view_table(trn_view_find("choices"), results, TERMINAL_WIDTH, out);
+            trn_choices_text(results, TERMINAL_WIDTH, out);
         }
         if (options->strict.n && cli_outside_validity(view, results))
             code = CLI_OUTSIDE;

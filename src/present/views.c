@@ -122,6 +122,7 @@ TEXT_OF(choice_what, trn_choice_row, row->what)
 TEXT_OF(choice_unit, trn_choice_row, row->unit)
 TEXT_OF(choice_spread, trn_choice_row, row->spread)
 TEXT_OF(choice_reason, trn_choice_row, row->reason)
+TEXT_OF(choice_governs, trn_choice_row, row->governs_text)
 TEXT_OF(choice_part, trn_choice_row, row->part)
 TEXT_OF(choice_points, trn_choice_row, row->points)
 
@@ -450,7 +451,7 @@ static const trn_field choice_fields[] = {
     WORD("unit", choice_unit, "unit"),
     WORD("spread", choice_spread, "spread"),
     WORD("part", choice_part, "part"),
-    NUMBER("governs", NULL, governs, "governs"),
+    WORD("governs", choice_governs, "governs"),
     WORD("reason", choice_reason, "reason"),
     TEXT("points", choice_points, NULL),
 };

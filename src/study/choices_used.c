@@ -284,9 +284,10 @@ static bool add_choice(const facts *f, size_t points, trn_choice_id id,
     for (size_t i = 0; i < points; i++)
         if (uses(id, &f[i])) {
             trn_buffer_print(&names, "%s%s", names.length ? "; " : "", f[i].sp.name);
-            row.governs += sets(&f[i], causes) ? 1 : 0;
+            row.governs += sets(&f[i], causes);
         }
     row.points = names.text;
+    (void)snprintf(row.governs_text, sizeof row.governs_text, "%u", (unsigned)row.governs);
     if (names.text)
         out->choices[out->choices_count++] = row;
     return !names.failed;
