@@ -14,6 +14,7 @@
 #include <trunnion/choices.h>
 #include <trunnion/clock.h>
 #include <trunnion/compare.h>
+#include <trunnion/constants.h>
 #include <trunnion/csv_write.h>
 #include <trunnion/draws.h>
 #include <trunnion/evidence.h>
@@ -29,6 +30,7 @@
 #include <trunnion/interval.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/joint.h>
+#include <trunnion/ledger.h>
 #include <trunnion/life.h>
 #include <trunnion/lift.h>
 #include <trunnion/lives_table.h>

@@ -16,7 +16,7 @@ export PATH
 work=$(mktemp)
 trap 'rm -f "$work"' EXIT
 code=0
-for page in README.md docs/*.md docs/*/*.md sample-data/*/README.md; do
+for page in README.md docs/*.md docs/*/*.md docs/*/*/*.md sample-data/*/README.md; do
     [ -f "$page" ] || continue
     awk -v page="$page" '
         # Talk goes to stderr and is not part of a page, unless the command asks for it.

@@ -40,7 +40,7 @@ static size_t next_command(const char *text, size_t line)
 ParameterizedTestParameters(replay, block)
 {
     static const char *const patterns[] = {"README.md", "docs/*.md", "docs/*/*.md",
-                                           "sample-data/*/README.md"};
+                                           "docs/*/*/*.md", "sample-data/*/README.md"};
     test_place *list = NULL;
     size_t n = test_places(patterns, sizeof patterns / sizeof patterns[0], next_command, &list);
     return cr_make_param_array(test_place, list, n);

@@ -260,3 +260,218 @@ Test(draws, block_equals_plain_with_own_spreads)
         block_against_plain(&p, s, 2, &settings);
     }
 }
+
+/* ---- worked points -------------------------------------------------------------------------- */
+
+typedef struct drawn {
+    double *t;
+    size_t n;
+} drawn;
+
+/* T_k of the worked points by blocks; smallest: share of `cause` in the draws at or below q. */
+static double *draws_of(const trn_normals *z, const trn_service_point *p, const trn_duty_state *s,
+                        unsigned use, unsigned char *cause)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_blocks *b = trn_blocks_new(&settings, z, NULL, 0);
+    double *t = calloc(z->room, sizeof *t);
+    if (p->task != TRN_TASK_CHANGE_OIL) {
+        trn_blocks_grease(b, p, s, 2, TRN_DRAWS, 0, t);
+    } else {
+        lives l = lives_new(z->room);
+        trn_blocks_oil(b, p, s, 2, TRN_DRAWS, l.of);
+        for (size_t k = 0; k < z->draws; k++) {
+            t[k] = INFINITY;
+            for (size_t c = 0; c <= TRN_CAUSE_WEAR; c++)
+                if ((use & TRN_BIT(c)) && l.of[c][k] < t[k]) {
+                    t[k] = l.of[c][k];
+                    if (cause)
+                        cause[k] = (unsigned char)c;
+                }
+        }
+        lives_free(&l);
+    }
+    trn_blocks_free(b);
+    return t;
+}
+
+static void quantiles_near(const char *what, double *t, size_t n, const double want[][2],
+                           size_t count, double relative)
+{
+    for (size_t i = 0; i < count; i++) {
+        double got = trn_draw_quantile(t, n, want[i][0]);
+        cr_expect(fabs(got - want[i][1]) <= relative * want[i][1],
+                  "%s, quantile %g: wanted %g within %g %%, got %g", what, want[i][0], want[i][1],
+                  100 * relative, got);
+    }
+}
+
+static const unsigned oil_use = TRN_BIT(TRN_CAUSE_AGEING) | TRN_BIT(TRN_CAUSE_DUST) |
+                                TRN_BIT(TRN_CAUSE_ADDITIVE);
+
+/* derived: worked example of the model, quantiles to 3 %; both kinds of draws, three seeds */
+Test(draws, worked_oil)
+{
+    static const double want[][2] = {{0.05, 145.4}, {0.10, 164.7}, {0.25, 195.8},
+                                     {0.50, 228.3}, {0.75, 257.9}, {0.90, 282.3}};
+    for (uint64_t seed = 1; seed <= 3; seed++)
+        for (int plain = 0; plain < 2; plain++) {
+            trn_service_point p;
+            trn_duty_state s[2];
+            worked_oil(&p, s);
+            trn_normals z = normals_of(10000, seed, plain, TRN_DRAWS);
+            unsigned char *cause = calloc(z.room, 1);
+            double *t = draws_of(&z, &p, s, oil_use, cause);
+            double *copy = calloc(z.room, sizeof *copy);
+            memcpy(copy, t, z.room * sizeof *t);
+            quantiles_near("oil", copy, z.draws, want, 6, 0.03);
+            double tq = trn_draw_quantile(copy, z.draws, 0.1);
+            double additive = 0, dust = 0, below = 0, first = 0;
+            for (size_t k = 0; k < z.draws; k++) {
+                first += cause[k] == TRN_CAUSE_ADDITIVE;
+                if (t[k] > tq)
+                    continue;
+                below++;
+                additive += cause[k] == TRN_CAUSE_ADDITIVE;
+                dust += cause[k] == TRN_CAUSE_DUST;
+            }
+            cr_expect_eq(below, 1000);
+            cr_expect_float_eq(first / 10000, 0.734, 0.02);
+            cr_expect_float_eq(additive / below, 0.562, 0.05, "%g", additive / below);
+            cr_expect_float_eq(dust / below, 0.438, 0.05);
+            free(copy);
+            free(cause);
+            free(t);
+            trn_normals_free(&z);
+        }
+}
+
+Test(draws, worked_joint)
+{
+    static const double want[][2] = {{0.05, 10.0}, {0.10, 12.3}, {0.25, 16.3},
+                                     {0.50, 20.9}, {0.75, 25.4}, {0.90, 29.0}};
+    trn_service_point p;
+    trn_duty_state s[2];
+    worked_joint(&p, s);
+    trn_normals z = normals_of(10000, 1, false, TRN_DRAWS);
+    double *t = draws_of(&z, &p, s, 0, NULL);
+    quantiles_near("joint", t, z.draws, want, 6, 0.03);
+    free(t);
+    trn_normals_free(&z);
+}
+
+/* derived: an independent run, another generator, the plain form; four standard errors of it */
+Test(draws, quantiles_agree_with_another_generator)
+{
+    static double life[WORKED_DRAWS];
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    for (int which = 0; which < 2; which++) {
+        trn_service_point p;
+        trn_duty_state s[2];
+        if (which)
+            worked_joint(&p, s);
+        else
+            worked_oil(&p, s);
+        worked_draws(&p, s, 2, &settings, oil_use, 0, life, NULL);
+        trn_normals z = normals_of(65536, 4, false, TRN_DRAWS);
+        double *t = draws_of(&z, &p, s, oil_use, NULL);
+        double *work = calloc(z.room, sizeof *work);
+        static const double probability[] = {0.05, 0.1, 0.25, 0.5, 0.75, 0.9};
+        for (size_t i = 0; i < 6; i++) {
+            double error = trn_draw_error(life, WORKED_DRAWS, probability[i], work);
+            double other = worked_quantile(life, probability[i]);
+            memcpy(work, t, z.room * sizeof *t);
+            double got = trn_draw_quantile(work, z.draws, probability[i]);
+            /* life is sorted from here on: its error no longer comes from parts */
+            error = i == 0 ? fmax(error, 0.004 * other) : 0.004 * other;
+            cr_expect(fabs(got - other) <= 4 * error, "%d, %g: %g against %g +- %g", which,
+                      probability[i], got, other, error);
+        }
+        free(work);
+        free(t);
+        trn_normals_free(&z);
+    }
+}
+
+/* derived: Sobol points need fewer draws for the same error (of twelve seeds, 10 % quantile) */
+Test(draws, sobol_is_closer_than_plain_and_says_its_error)
+{
+    enum { SEEDS = 12, N = 2048 };
+    trn_service_point p;
+    trn_duty_state s[2];
+    worked_oil(&p, s);
+    double spread[2];
+    double told[2] = {0, 0};
+    for (int plain = 0; plain < 2; plain++) {
+        double q[SEEDS];
+        for (uint64_t seed = 0; seed < SEEDS; seed++) {
+            trn_normals z = normals_of(N, 10 + seed, plain, TRN_DRAWS);
+            double *t = draws_of(&z, &p, s, oil_use, NULL);
+            double *work = calloc(z.room, sizeof *work);
+            told[plain] += trn_draw_error(t, N, 0.1, work) / SEEDS;
+            q[seed] = trn_draw_quantile(t, N, 0.1);
+            free(work);
+            free(t);
+            trn_normals_free(&z);
+        }
+        spread[plain] = gsl_stats_sd(q, 1, SEEDS);
+    }
+    cr_expect_lt(spread[0], 0.6 * spread[1], "Sobol %g, plain %g", spread[0], spread[1]);
+    for (int i = 0; i < 2; i++)
+        cr_expect(told[i] > spread[i] / 2.5 && told[i] < 2.5 * spread[i], "told %g, seen %g",
+                  told[i], spread[i]);
+}
+
+/* derived: no spread, every draw is the nominal evaluation */
+Test(draws, still_draws_are_nominal)
+{
+    trn_interval_settings settings;
+    trn_interval_settings_default(&settings);
+    trn_interval_settings_still(&settings);
+    trn_service_point p;
+    trn_duty_state s[2];
+    worked_joint(&p, s);
+    trn_normals z = normals_of(100, 1, false, TRN_DRAWS);
+    trn_blocks *b = trn_blocks_new(&settings, &z, NULL, 0);
+    double *t = calloc(z.room, sizeof *t);
+    trn_blocks_grease(b, &p, s, 2, TRN_DRAWS, 0, t);
+    double nominal = trn_greasing_life(&p, s, 2, &settings, NULL, 0);
+    for (size_t k = 0; k < 100; k++)
+        compare("still", t[k], nominal, k);
+    free(t);
+    trn_blocks_free(b);
+    trn_normals_free(&z);
+}
+
+/* derived: common scatter cancels, the reference as the only state gives T_m in every draw */
+Test(draws, reference_gives_the_manual_in_every_draw)
+{
+    trn_service_point p;
+    trn_duty_state s[2];
+    worked_joint(&p, s);
+    s[0].share = 1;
+    s[1].share = 0;
+    s[0].dust_mg_m3 = 3;
+    s[0].shock = 1.25;
+    s[0].ambient_c = 45;
+    s[0].load_pc = 0.1;
+    s[0].angle_deg = 10;
+    trn_normals z = normals_of(3000, 1, false, TRN_DRAWS);
+    double *t = draws_of(&z, &p, s, 0, NULL);
+    for (size_t k = 0; k < z.draws; k++)
+        compare("grease", t[k], 50, k);
+    free(t);
+    worked_oil(&p, s);
+    s[0].share = 1;
+    s[1].share = 0;
+    s[0].dust_mg_m3 = 3;
+    s[0].oil_c = 70;
+    s[0].load_ratio = 1;
+    t = draws_of(&z, &p, s, TRN_BIT(TRN_CAUSE_DUST) | TRN_BIT(TRN_CAUSE_ADDITIVE), NULL);
+    for (size_t k = 0; k < z.draws; k++)
+        compare("oil", t[k], 500, k);
+    free(t);
+    trn_normals_free(&z);
+}

@@ -18,6 +18,7 @@ struct trn_point_row {
         shortening, times_per_year;
     double too_long_pct;    /* draws that the manual's interval is too long for; NaN: no draws */
     double at_risk_error_h; /* of the risk quantile */
+    double support_h;       /* interval beyond the manual's that samples support; NaN: none */
     bool drawn;             /* the numbers are of draws, not the medians alone */
     trn_cause sets;         /* with draws: what sets the recommendation */
     trn_cause governed_by, second_limit;

@@ -256,6 +256,7 @@ typedef struct trn_machine {
     TRN_TABLE_LIST(TRN_X)
 #undef TRN_X
     char *folder; /* as given */
+    const struct trn_machine *origin; /* of a copy: the case as read; NULL: this is it */
     struct trn_arena *arena;
 } trn_machine;
 

@@ -74,6 +74,9 @@ void trn_text_wrap(const char *text, size_t first, size_t indent, size_t width, 
 /* The interval table with the four figures side by side, each reason under its row. */
 void trn_intervals_table(const trn_results *results, size_t width, trn_buffer *out);
 
+/* The chosen numbers in use (results->ledger), a paragraph each. */
+void trn_choices_text(const trn_results *results, size_t width, trn_buffer *out);
+
 /* A number for people: `digits` significant digits, no exponent below 1e7. */
 void trn_number_for_people(double value, int digits, char *out, size_t size);
 

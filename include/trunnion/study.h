@@ -75,6 +75,16 @@ extern "C" {
     X(TRN_M_INSIDE, "angles stay inside the limit on the whole sweep of geometry.csv")             \
     X(TRN_M_OUTSIDE, "no row of geometry.csv that turns is inside the angle limit")                \
     X(TRN_M_LINK_STOP, "stop of the lift: lower links at # deg")                                   \
+    X(TRN_M_SUPPORT, "samples support # h (no recommendation: the table stays)")                   \
+    X(TRN_M_SUPPORT_NO_STEP, "samples do not lengthen the interval: no longer step is left")       \
+    X(TRN_M_SUPPORT_WARRANTY_UNKNOWN,                                                              \
+      "samples do not support # h: warranty_hours not given")                                      \
+    X(TRN_M_SUPPORT_WARRANTY, "samples do not lengthen the interval inside the warranty of # h")   \
+    X(TRN_M_SUPPORT_FEW, "samples do not support # h: fewer than four of `$` at known oil hours")  \
+    X(TRN_M_SUPPORT_TREND,                                                                         \
+      "samples do not support # h: `$` may come to ~ by then, beyond its limit")                   \
+    X(TRN_M_SUPPORT_OIL, "samples do not support # h: ageing and water allow ~ h with caution") \
+    X(TRN_M_SAMPLES_REFUSED, "samples.csv refused (`trunnion samples` says why): not used")        \
     X(TRN_M_SWEEP_OPEN, "part of the sweep cannot be: the linkage does not close or a joint folds")
 
 typedef enum trn_remark_id {
@@ -197,9 +207,12 @@ typedef struct trn_results {
     trn_point_row *points;
     trn_fit_row *fits; /* one a shaft */
     size_t fits_count; /* 0 until evaluated */
+    struct trn_calibration *calibrations; /* of the oil samples, one a gearbox */
+    size_t calibrations_count;
     struct trn_duty_state *states; /* room for the duty as a point sees it */
     struct trn_extras *extras;     /* NULL until trn_study_extras */
     struct trn_draws *draws;       /* NULL until trn_study_draws */
+    struct trn_ledger *ledger;     /* NULL until trn_study_ledger */
 } trn_results;
 
 trn_results *trn_results_new(const trn_machine *machine);

@@ -5,6 +5,7 @@
 
 #include <trunnion.h>
 #include <trunnion/cautions.h>
+#include <trunnion/draws.h>
 #include <trunnion/present.h>
 #include <trunnion/working.h>
 
@@ -28,17 +29,23 @@ typedef struct cli_texts {
 #define CLI_OPTIONS(X)                                                                           \
     X(set, "set", "PATH=VALUE", "case prove", "changes a quantity of the case; may stand several times") \
     X(scenario, "scenario", "NAME", "case prove", "applies a scenario of scenarios.csv")               \
-    X(out, "out", "DIR", "joints heat bearings intervals report sweep compare", "writes files instead") \
+    X(out, "out", "DIR", "joints heat bearings intervals report sweep compare",                  \
+      "writes files instead")                                                                    \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
     X(show, "show", "RESULT", "sweep compare",                                                   \
       "follows a result, as heat.dry.centre.oil_temperature; may stand several times")           \
     X(working, "working", "RESULT", "joints heat bearings intervals",                            \
       "shows how a result came about, as heat.dry.centre.oil_temperature")                       \
-    X(draws, "draws", "N", "intervals report", "draws of the uncertainty study; 0: medians only") \
-    X(seed, "seed", "S", "intervals report", "another set of draws; 1")                          \
-    X(jobs, "jobs", "N", "intervals report", "threads; as many as cores. Results do not change") \
-    X(plain, "plain", NULL, "intervals report", "plain draws instead of shifted Sobol points")   \
+    X(draws, "draws", "N", "intervals report sweep compare",                        \
+      "draws of the uncertainty study; 0: medians only, as sweep does without")                  \
+    X(seed, "seed", "S", "intervals report sweep compare", "another set of draws; 1")            \
+    X(jobs, "jobs", "N", "intervals report sweep compare",                          \
+      "threads; as many as cores. Results do not change")                                        \
+    X(plain, "plain", NULL, "intervals report sweep compare",                         \
+      "plain draws instead of shifted Sobol points")                                             \
+    X(choices, "choices", NULL, "intervals",                                                     \
+      "the chosen numbers that the intervals rest on; with --csv in place of them")             \
     X(slope, "slope", "B", "lives", "adds a row at this slope; needed where nothing failed")      \
     X(confidence, "confidence", "%", "lives", "confidence of the limits, two-sided; 95")         \
     X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \
@@ -46,6 +53,8 @@ typedef struct cli_texts {
     X(limits, "limits", "FILE", "samples", "own limits, a table element,limit [ppm]")            \
     X(the_case, "case", "CASE", "prove",                                                         \
       "judges rows whose formula is the address of a result of this case")                       \
+    X(constants, "constants", "FILE", "case formula prove",                                      \
+      "recalled constants as compared with the print; prove --constants alone lists them")       \
     X(strict, "strict", NULL, "case formula", "exit 4 where a result lies outside its validity") \
     X(csv, "csv", NULL, "all", "CSV, also on a terminal")                                        \
     X(table, "table", NULL, "all", "a table for reading, also into a pipe")                      \
@@ -116,6 +125,9 @@ trn_results *cli_evaluate(const trn_machine *machine, bool extras, cli_exit *cod
 /* The same with the draws that the options ask for. */
 trn_results *cli_evaluate_drawn(const cli_options *options, const trn_machine *machine,
                                 bool extras, cli_exit *code);
+
+/* The draws that the options ask for; fallback: how many without --draws. */
+cli_exit cli_draw_plan(const cli_options *options, size_t fallback, trn_draw_plan *plan);
 
 /* Does a remark of the view say that a number is outside its validity? */
 bool cli_outside_validity(const trn_view *view, const trn_results *results);

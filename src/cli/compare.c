@@ -244,6 +244,8 @@ static cli_exit run_compare(const cli_options *options, trn_machine *const *mach
     lines all = {NULL, NULL, 0};
     trn_comparison *c = NULL;
     cli_exit code = gather(options, machines[0], &followed, &all);
+    if (code == CLI_DONE)
+        code = cli_follow_drawn(options, TRN_DRAWS_DEFAULT, &followed);
     if (code == CLI_DONE) {
         trn_status status = trn_compare_run(machines, count, all.follow, all.n,
                                             cli_evaluation(&followed.study), &c);

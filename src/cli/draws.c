@@ -5,6 +5,7 @@
 #include <time.h>
 #include <trunnion/draws.h>
 #include <trunnion/extras.h>
+#include <trunnion/ledger.h>
 #include <unistd.h>
 
 #include "cli.h"
@@ -49,12 +50,12 @@ static void tell(void *context, double done)
     (void)fflush(stderr);
 }
 
-static cli_exit plan_of(const cli_options *options, trn_draw_plan *plan)
+cli_exit cli_draw_plan(const cli_options *options, size_t fallback, trn_draw_plan *plan)
 {
     double draws = 0;
     double seed = 0;
     double jobs = 0;
-    if (!whole(&options->draws, "draws", TRN_DRAWS_MOST, TRN_DRAWS_DEFAULT, &draws) ||
+    if (!whole(&options->draws, "draws", TRN_DRAWS_MOST, (double)fallback, &draws) ||
         !whole(&options->seed, "seed", 0x1p53, 1, &seed) ||
         !whole(&options->jobs, "jobs", 64, 0, &jobs))
         return CLI_MISUSE;
@@ -88,7 +89,7 @@ trn_results *cli_evaluate_drawn(const cli_options *options, const trn_machine *m
 {
     trn_draw_plan plan;
     trn_faults faults = {0};
-    *code = plan_of(options, &plan);
+    *code = cli_draw_plan(options, TRN_DRAWS_DEFAULT, &plan);
     if (*code != CLI_DONE)
         return NULL;
     trn_results *results = trn_results_new(machine);
@@ -98,6 +99,8 @@ trn_results *cli_evaluate_drawn(const cli_options *options, const trn_machine *m
         status = draw(options, results, &plan, extras, &faults);
     if (status == TRN_OK && extras)
         status = trn_study_extras(results);
+    if (status == TRN_OK && (extras || options->choices.n > 0))
+        status = trn_study_ledger(results);
     if (status != TRN_OK) {
         *code = cli_faults(status, &faults, NULL);
         trn_results_free(results);

@@ -4,14 +4,21 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <trunnion/extras.h>
 #include <trunnion/file.h>
 
 static trn_status run(const trn_machine *machine, trn_results *results, void *context)
 {
     const cli_study *study = context;
+    trn_faults faults = {0};
     trn_status status = trn_study_evaluate(machine, study->wanted, results, NULL);
-    return status == TRN_OK && study->extras ? trn_study_extras(results) : status;
+    if (status == TRN_OK && study->plan.draws > 0)
+        status = trn_study_draws(results, &study->plan, study->bands, &faults);
+    if (status == TRN_OK && study->extras)
+        status = trn_study_extras(results);
+    trn_faults_free(&faults);
+    return status;
 }
 
 trn_evaluation cli_evaluation(cli_study *study)
@@ -53,6 +60,37 @@ cli_exit cli_follow(const trn_machine *machine, const char *command, const char 
     for (size_t i = 0; code == CLI_DONE && i < out->addresses.n; i++)
         out->follow[i] = trn_address_follow(&out->addresses.list[i]);
     return code;
+}
+
+/* Spread of a life, which only draws give. */
+static bool is_band(const trn_address *a)
+{
+    const char *end = strrchr(a->field->name, '_');
+    bool lives = strcmp(a->view->name, "gearbox_life") == 0 ||
+                 strcmp(a->view->name, "bearing_lives") == 0;
+    return !a->spread && lives && end &&
+           (strcmp(end, "_low") == 0 || strcmp(end, "_high") == 0);
+}
+
+cli_exit cli_follow_drawn(const cli_options *options, size_t fallback, cli_followed *followed)
+{
+    cli_study *study = &followed->study;
+    trn_draw_plan plan;
+    cli_exit code = cli_draw_plan(options, fallback, &plan);
+    bool intervals = (study->wanted & TRN_WANT_INTERVALS) != 0;
+    if (code != CLI_DONE)
+        return code;
+    for (size_t i = 0; i < followed->addresses.n; i++)
+        study->bands = study->bands || is_band(&followed->addresses.list[i]);
+    if (!intervals && !study->bands)
+        return CLI_DONE;
+    study->plan = plan;
+    if (plan.draws > 0)
+        study->wanted |= TRN_WANT_ALL;
+    else if (options->quiet.n == 0)
+        (void)fprintf(stderr, "at the medians: no margin for what is not known; --draws N adds "
+                              "one\n");
+    return CLI_DONE;
 }
 
 void cli_followed_free(cli_followed *followed)

@@ -10,6 +10,8 @@
 typedef struct cli_study { /* what an evaluation has to hold */
     unsigned wanted;
     bool extras;
+    trn_draw_plan plan; /* of the intervals */
+    bool bands;         /* of lives too */
 } cli_study;
 
 trn_evaluation cli_evaluation(cli_study *study);
@@ -23,6 +25,8 @@ typedef struct cli_followed {
 /* Finds the results named, in the case as it is. CLI_MISUSE where there is none of a name. */
 cli_exit cli_follow(const trn_machine *machine, const char *command, const char *const *names,
                     size_t count, cli_followed *out);
+/* Sets the draws of what is followed: none where no interval and no spread is among it. */
+cli_exit cli_follow_drawn(const cli_options *options, size_t fallback, cli_followed *followed);
 void cli_followed_free(cli_followed *followed);
 
 /* Writes texts as files into --out. */

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <trunnion/constants.h>
 #include <trunnion/csv_write.h>
 
 #include "cli.h"
@@ -123,6 +124,35 @@ static void show_sources(const char *keys, trn_buffer *out)
     }
 }
 
+static bool word_in(const char *words, const char *word)
+{
+    size_t n = strlen(word);
+    for (const char *p = strstr(words, word); p; p = strstr(p + 1, word))
+        if ((p == words || p[-1] == ' ') && (p[n] == ' ' || p[n] == '\0'))
+            return true;
+    return false;
+}
+
+/* Constants of the formula that were recalled, with what was compared since. */
+static void show_constants(const trn_formula *f, trn_buffer *out)
+{
+    bool any = false;
+    for (size_t i = 0; i < trn_constant_count(); i++) {
+        const trn_constant *c = trn_constant_at(i);
+        const trn_compared *seen = trn_constant_comparison(i);
+        if (!word_in(c->formulas, f->name))
+            continue;
+        if (!any)
+            trn_buffer_add(out, "\nRecalled constants\n");
+        any = true;
+        trn_buffer_print(out, "  %-36s %-10.6g ", c->key, *c->value);
+        if (seen->compared)
+            trn_buffer_print(out, "compared: %s, %s, %s\n", seen->edition, seen->by, seen->date);
+        else
+            trn_buffer_add(out, "memory\n");
+    }
+}
+
 static void show_one(const trn_formula *f, trn_buffer *out)
 {
     trn_buffer_print(out, "%s: %s\n\nEquation\n", f->name, f->what);
@@ -140,6 +170,7 @@ static void show_one(const trn_formula *f, trn_buffer *out)
     trn_buffer_print(out, "\nStanding\n  %s%s\n", f->standing,
                      strstr(f->standing, "memory") ? " (memory: not yet compared with the printed source)"
                                                    : "");
+    show_constants(f, out);
     trn_buffer_print(out, "\nExample\n  trunnion formula %s %s\n", f->name, f->example);
 }
 

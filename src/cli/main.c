@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <trunnion/constants.h>
+
 #include "cli.h"
 
 const cli_command cli_commands[] = {
@@ -84,6 +86,28 @@ static cli_exit version(void)
     return cli_print(&out);
 }
 
+/* Values compared with the print, before anything is computed. */
+static cli_exit take_constants(const cli_options *options)
+{
+    cli_exit code = CLI_DONE;
+    for (size_t i = 0; i < options->constants.n && code == CLI_DONE; i++) {
+        trn_faults faults = {0};
+        size_t taken = 0;
+        size_t changed = 0;
+        if (options->constants.v[i][0] == '\0')
+            continue;
+        trn_status status =
+            trn_constants_read(options->constants.v[i], &faults, &taken, &changed);
+        if (status != TRN_OK)
+            code = cli_faults(status, &faults, NULL);
+        else if (options->quiet.n == 0)
+            (void)fprintf(stderr, "%s: %zu constants compared with the print, %zu of them changed\n",
+                          options->constants.v[i], taken, changed);
+        trn_faults_free(&faults);
+    }
+    return code;
+}
+
 static int run(int argc, char **argv)
 {
     if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
@@ -106,7 +130,7 @@ static int run(int argc, char **argv)
         code = cli_help_command(command);
     else if (code == CLI_DONE && options->version.n > 0)
         code = version();
-    else if (code == CLI_DONE)
+    else if (code == CLI_DONE && (code = take_constants(options)) == CLI_DONE)
         code = command->run(options);
     free(options);
     return code;

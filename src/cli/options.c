@@ -112,6 +112,9 @@ cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_option
             const char *value = word[2 + n] == '=' ? word + 3 + n : NULL;
             if (o->argument && !value && i + 1 < argc)
                 value = argv[++i];
+            else if (!value && strcmp(o->name, "constants") == 0 &&
+                     strcmp(command->name, "prove") == 0)
+                value = ""; /* the list */
             if (o->argument && !value)
                 return misuse(command, word, "an argument is missing");
             if (!o->argument && value)

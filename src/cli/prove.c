@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 #include <trunnion/address.h>
+#include <trunnion/constants.h>
 #include <trunnion/csv_write.h>
 
 #include "cli.h"
@@ -103,8 +104,20 @@ static trn_status prove_case(const cli_options *options, trn_faults *faults, trn
     return status;
 }
 
+/* `--constants` without a file, or with one and nothing to prove: the list. */
+static bool wants_constants(const cli_options *options)
+{
+    return options->constants.n > 0 && options->inputs.n == 0 && options->the_case.n == 0 &&
+           options->constants.v[options->constants.n - 1][0] == '\0';
+}
+
 cli_exit cli_prove(const cli_options *options)
 {
+    if (wants_constants(options)) {
+        trn_buffer list = {0};
+        trn_constants_csv(&list);
+        return cli_print(&list);
+    }
     trn_faults faults = {0};
     trn_checks checks = {0};
     trn_status status = TRN_OK;

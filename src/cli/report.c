@@ -21,10 +21,16 @@ static cli_exit one_table(const cli_options *options, const char *folder, bool s
     trn_results *results = machine ? cli_evaluate_drawn(options, machine, false, &code) : NULL;
     if (results) {
         const trn_view *view = trn_view_find("intervals");
+        bool choices = options->choices.n > 0;
         if (options->as_csv)
-            trn_view_csv(view, results, several ? machine->head.name : NULL, first, out);
+            trn_view_csv(choices ? trn_view_find("choices") : view, results,
+                         several ? machine->head.name : NULL, first, out);
         else
             trn_intervals_table(results, TERMINAL_WIDTH, out);
+        if (choices && !options->as_csv) {
+            trn_buffer_add(out, "\n");
+            trn_choices_text(results, TERMINAL_WIDTH, out);
+        }
         if (options->strict.n && cli_outside_validity(view, results))
             code = CLI_OUTSIDE;
     }

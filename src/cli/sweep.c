@@ -323,6 +323,8 @@ static cli_exit run_sweep(const cli_options *options, const trn_machine *machine
     cli_followed followed;
     trn_sweep *sweep = NULL;
     cli_exit code = cli_follow(machine, "sweep", options->show.v, options->show.n, &followed);
+    if (code == CLI_DONE)
+        code = cli_follow_drawn(options, 0, &followed);
     if (code == CLI_DONE) {
         trn_status status =
             trn_sweep_run(machine, vary, options->vary.n, followed.follow, followed.addresses.n,

@@ -235,8 +235,8 @@ const trn_source trn_sources_bearing[] = {
     {"ISO281",
      "ISO 281:2007, Rolling bearings: dynamic load ratings and rating life. Life equation, "
      "reference viscosity, a_ISO of radial bearings, Table 3 for deep groove, 15, 30 and 40 deg "
-     "seen in public transcriptions; the rest recalled",
-     "published (public transcriptions), Annex A and B, Tables 2, 7 and 12 memory"},
+     "seen in public reprints; the rest recalled",
+     "published (public reprints), Annex A and B, Tables 2, 7 and 12 memory"},
     {"ISO281-1990", "ISO 281:1990, a1 as printed in an open course note", "published"},
     {"ISO76", "ISO 76:2006, Rolling bearings: static load ratings, edition to be confirmed",
      "memory"},

@@ -9,8 +9,10 @@
 #define TRN_CATALOGUE(X) \
     X(power)             \
     X(joint)             \
+    X(joint_load)        \
     X(joint_work)        \
     X(shaft)             \
+    X(shaft_layout)      \
     X(oil)               \
     X(oil_work)          \
     X(grease)            \

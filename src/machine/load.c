@@ -415,6 +415,7 @@ trn_machine *trn_machine_copy(const trn_machine *machine)
         return NULL;
     *copy = *machine;
     copy->folder = NULL;
+    copy->origin = machine->origin ? machine->origin : machine;
     copy->arena = trn_arena_new();
     bool whole = copy->arena != NULL;
 #define TRN_X(field, type) copy->field = NULL;

@@ -4,6 +4,7 @@
 #include <gsl/gsl_math.h>
 #include <trunnion/bearing.h>
 
+#include "constant_tables.h"
 #include "bearing_guard.h"
 
 enum { POINTS = 9 };
@@ -30,7 +31,7 @@ static const thrust_table angular_15 = {
 };
 
 /* ISO 281:2007 Table 3: 30 and 40 deg published, 20, 25 and 35 deg memory */
-static const struct {
+static struct {
     double e, X, Y;
 } angular[] = {
     {0.57, 0.43, 1.00}, /* 20 deg */
@@ -41,7 +42,13 @@ static const struct {
 };
 
 /* ISO 76:2006, Y0 of angular contact (X0 = 0.5): 15, 30, 40 deg published, the others memory */
-static const double angular_Y0[] = {0.46, 0.42, 0.38, 0.33, 0.29, 0.26};
+static double angular_Y0[] = {0.46, 0.42, 0.38, 0.33, 0.29, 0.26};
+
+/* ISO 281:2007 and ISO 76:2006, tapered bearings, memory */
+static double tapered_X = 0.4;
+static double tapered_Y = 0.4;
+static double tapered_e = 1.5;
+static double tapered_Y0 = 0.22;
 
 static bool known_kind(trn_bearing_kind kind)
 {
@@ -112,7 +119,7 @@ static trn_status factors_of(trn_bearing_kind kind, double Fa, double C0, double
             return TRN_E_DOMAIN;
         /* ISO 281:2007, radial roller bearings; constants memory */
         *factors = (trn_equivalent_load){
-            .X = 0.4, .Y = 0.4 / tan(alpha_rad), .e = 1.5 * tan(alpha_rad)};
+            .X = tapered_X, .Y = tapered_Y / tan(alpha_rad), .e = tapered_e * tan(alpha_rad)};
         return TRN_OK;
     }
     if (kind == TRN_BEARING_CYLINDRICAL || kind == TRN_BEARING_NEEDLE) {
@@ -158,7 +165,7 @@ trn_status trn_bearing_static_load(trn_bearing_kind kind, double Fr, double Fa, 
     } else if (kind == TRN_BEARING_TAPERED) { /* ISO 76:2006, memory */
         if (!tapered_angle(alpha_rad))
             return TRN_E_DOMAIN;
-        Y0 = 0.22 / tan(alpha_rad);
+        Y0 = tapered_Y0 / tan(alpha_rad);
     } else if (kind == TRN_BEARING_CYLINDRICAL || kind == TRN_BEARING_NEEDLE) {
         if (Fa > 0)
             return TRN_E_DOMAIN;
@@ -221,3 +228,58 @@ trn_status trn_bearing_pair(double FrA, double FrB, double YA, double YB, double
         return TRN_E_DOMAIN;
     return trn_bearing_opposed(0.5 * FrA / YA, 0.5 * FrB / YB, Ka, FaA, FaB);
 }
+
+/* ---- recalled, not yet compared with the printed source -------------------------------------- */
+
+const trn_constant trn_constants_bearing[] = {
+    {"iso281.load.angular_20.e", "ISO 281:2007", "Table 3",
+     "e, angular contact 20 deg", "1",
+     "bearing.load", &angular[0].e},
+    {"iso281.load.angular_20.X", "ISO 281:2007", "Table 3",
+     "X, angular contact 20 deg", "1",
+     "bearing.load", &angular[0].X},
+    {"iso281.load.angular_20.Y", "ISO 281:2007", "Table 3",
+     "Y, angular contact 20 deg", "1",
+     "bearing.load", &angular[0].Y},
+    {"iso281.load.angular_25.e", "ISO 281:2007", "Table 3",
+     "e, angular contact 25 deg", "1",
+     "bearing.load", &angular[1].e},
+    {"iso281.load.angular_25.X", "ISO 281:2007", "Table 3",
+     "X, angular contact 25 deg", "1",
+     "bearing.load", &angular[1].X},
+    {"iso281.load.angular_25.Y", "ISO 281:2007", "Table 3",
+     "Y, angular contact 25 deg", "1",
+     "bearing.load", &angular[1].Y},
+    {"iso281.load.angular_35.e", "ISO 281:2007", "Table 3",
+     "e, angular contact 35 deg", "1",
+     "bearing.load", &angular[3].e},
+    {"iso281.load.angular_35.X", "ISO 281:2007", "Table 3",
+     "X, angular contact 35 deg", "1",
+     "bearing.load", &angular[3].X},
+    {"iso281.load.angular_35.Y", "ISO 281:2007", "Table 3",
+     "Y, angular contact 35 deg", "1",
+     "bearing.load", &angular[3].Y},
+    {"iso76.load.angular_20.Y0", "ISO 76:2006", "Table",
+     "static factor Y0, angular contact 20 deg", "1",
+     "bearing.static_load", &angular_Y0[1]},
+    {"iso76.load.angular_25.Y0", "ISO 76:2006", "Table",
+     "static factor Y0, angular contact 25 deg", "1",
+     "bearing.static_load", &angular_Y0[2]},
+    {"iso76.load.angular_35.Y0", "ISO 76:2006", "Table",
+     "static factor Y0, angular contact 35 deg", "1",
+     "bearing.static_load", &angular_Y0[4]},
+    {"iso281.load.tapered.X", "ISO 281:2007", "8.2, Table",
+     "X of tapered bearings", "1",
+     "bearing.load", &tapered_X},
+    {"iso281.load.tapered.Y", "ISO 281:2007", "8.2, Table",
+     "Y tan alpha of tapered bearings", "1",
+     "bearing.load", &tapered_Y},
+    {"iso281.load.tapered.e", "ISO 281:2007", "8.2, Table",
+     "e/tan alpha of tapered bearings", "1",
+     "bearing.load", &tapered_e},
+    {"iso76.load.tapered.Y0", "ISO 76:2006", "Table",
+     "Y0 tan alpha of tapered bearings", "1",
+     "bearing.static_load", &tapered_Y0},
+};
+const size_t trn_constants_bearing_count =
+    sizeof trn_constants_bearing / sizeof trn_constants_bearing[0];

@@ -3,7 +3,17 @@
 #include <gsl/gsl_math.h>
 #include <trunnion/bearing.h>
 
+#include "constant_tables.h"
 #include "bearing_guard.h"
+
+/* ISO 281:2007, from memory: Table 12, thrust bearings of 9.3, Annex B */
+static double minimum_life = 0.05;
+static double thrust_ball_divisor = 3;
+static double thrust_roller_divisor = 2.5;
+static double ball_divisor = 22;
+static double roller_divisor = 8.2;
+static double ball_exponent = 0.5;
+static double roller_exponent = 0.3;
 
 static bool known_element(trn_rolling_element element)
 {
@@ -36,12 +46,17 @@ trn_status trn_bearing_basic_life(trn_rolling_element element, double C, double 
     return at_least(P, least * C) ? TRN_OK : TRN_R_BEARING_LIGHT;
 }
 
+double trn_bearing_minimum_life(void)
+{
+    return minimum_life;
+}
+
 trn_status trn_bearing_reliability_factor(double R, trn_a1_edition edition, double *a1)
 {
     if (!(R > 0 && R < 1) || (edition != TRN_A1_2007 && edition != TRN_A1_1990))
         return TRN_E_DOMAIN;
     /* ISO 281:2007 Table 12 (memory), ISO 281:1990 (published), as a Weibull law of slope 1.5 */
-    double least = edition == TRN_A1_2007 ? 0.05 : 0;
+    double least = edition == TRN_A1_2007 ? minimum_life : 0;
     double top = edition == TRN_A1_2007 ? 0.9995 : 0.99;
     *a1 = least + (1 - least) * pow(log(R) / log(0.9), 2.0 / 3);
     return at_least(R, 0.9) && at_most(R, top) ? TRN_OK : TRN_R_BEARING_RELIABILITY;
@@ -85,9 +100,9 @@ trn_status trn_bearing_life_factor(trn_life_kind kind, double kappa, double x, d
     double s = lubrication_term(balls, fmin(kappa, 4));
     double used = fmin(x, 5);
     if (kind == TRN_LIFE_THRUST_BALL)
-        used /= 3; /* memory */
+        used /= thrust_ball_divisor;
     if (kind == TRN_LIFE_THRUST_ROLLER)
-        used /= 2.5; /* memory */
+        used /= thrust_roller_divisor;
     double bracket = 1 - (balls ? pow(s, 0.83) * cbrt(used) : s * pow(used, 0.4));
     double a = bracket > 0 ? 0.1 * pow(bracket, balls ? -9.3 : -9.185) : 50;
     *a_iso = fmin(a, 50);
@@ -101,8 +116,8 @@ trn_status trn_bearing_fatigue_limit(trn_rolling_element element, double C0, dou
         return TRN_E_DOMAIN;
     /* ISO 281:2007 Annex B, short form, memory */
     double size = 0.1 / Dpw; /* 100 mm */
-    *Cu = element == TRN_ELEMENT_BALL ? C0 / 22 * fmin(1, sqrt(size))
-                                      : C0 / 8.2 * fmin(1, pow(size, 0.3));
+    *Cu = element == TRN_ELEMENT_BALL ? C0 / ball_divisor * fmin(1, pow(size, ball_exponent))
+                                      : C0 / roller_divisor * fmin(1, pow(size, roller_exponent));
     return TRN_OK;
 }
 
@@ -146,3 +161,31 @@ trn_status trn_bearing_modified_life(trn_modified_life_case in, trn_modified_lif
     *out = found;
     return weightier(remark, status);
 }
+
+/* ---- recalled, not yet compared with the printed source -------------------------------------- */
+
+const trn_constant trn_constants_bearing_life[] = {
+    {"iso281.a1.minimum_life", "ISO 281:2007", "9.2, Table 12",
+     "minimum life over L10 in a1 (1990: none)", "1",
+     "bearing.reliability_factor bearing.modified_life statistics.iso281_survival", &minimum_life},
+    {"iso281.a_iso.thrust_ball_divisor", "ISO 281:2007", "9.3",
+     "divisor of e_C Cu/P, thrust ball bearings", "1",
+     "bearing.life_factor", &thrust_ball_divisor},
+    {"iso281.a_iso.thrust_roller_divisor", "ISO 281:2007", "9.3",
+     "divisor of e_C Cu/P, thrust roller bearings", "1",
+     "bearing.life_factor", &thrust_roller_divisor},
+    {"iso281.cu.ball_divisor", "ISO 281:2007", "Annex B",
+     "C0/Cu of ball bearings up to 100 mm", "1",
+     "bearing.fatigue_limit", &ball_divisor},
+    {"iso281.cu.roller_divisor", "ISO 281:2007", "Annex B",
+     "C0/Cu of roller bearings up to 100 mm", "1",
+     "bearing.fatigue_limit", &roller_divisor},
+    {"iso281.cu.ball_exponent", "ISO 281:2007", "Annex B",
+     "exponent of 100 mm/Dpw, ball bearings", "1",
+     "bearing.fatigue_limit", &ball_exponent},
+    {"iso281.cu.roller_exponent", "ISO 281:2007", "Annex B",
+     "exponent of 100 mm/Dpw, roller bearings", "1",
+     "bearing.fatigue_limit", &roller_exponent},
+};
+const size_t trn_constants_bearing_life_count =
+    sizeof trn_constants_bearing_life / sizeof trn_constants_bearing_life[0];

@@ -3,6 +3,14 @@
 #include <math.h>
 #include <trunnion/gear_loss.h>
 
+#include "constant_tables.h"
+
+/* ISO/TR 14179-2:2001, Schlenk's mesh friction, from memory */
+static double friction_scale = 0.048;
+static double friction_load = 0.2;
+static const double friction_viscosity = -0.05; /* a shape: the heat balance works with it too */
+static double friction_roughness = 0.25;
+
 /* guards are written so that NaN fails them */
 static int positive(double x)
 {
@@ -159,10 +167,28 @@ trn_status trn_gear_friction(double F_over_b_n_m, double v_sum_m_s, double rho_r
         !positive(rho_red_m) || !positive(eta_pa_s) || !positive(Ra_m) || !positive(X_L))
         return TRN_E_DOMAIN;
     double line_load = F_over_b_n_m * 1e-3;
-    double value = 0.048 * pow(fmax(line_load, floor_n_mm) / (v_sum_m_s * rho_red_m * 1e3), 0.2) *
-                   pow(eta_pa_s * 1e3, -0.05) * pow(Ra_m * 1e6, 0.25) * X_L; /* Schlenk */
+    double value = friction_scale *
+                   pow(fmax(line_load, floor_n_mm) / (v_sum_m_s * rho_red_m * 1e3), friction_load) *
+                   pow(eta_pa_s * 1e3, friction_viscosity) *
+                   pow(Ra_m * 1e6, friction_roughness) * X_L; /* Schlenk */
     if (!isfinite(value))
         return TRN_E_DOMAIN;
     *mu = value;
     return line_load < floor_n_mm * (1 - 1e-9) ? TRN_R_GEAR_LIGHT : TRN_OK;
 }
+
+/* ---- recalled, not yet compared with the printed source -------------------------------------- */
+
+const trn_constant trn_constants_gear_loss[] = {
+    {"tr14179_2.friction.scale", "ISO/TR 14179-2:2001", "mesh friction (Schlenk)",
+     "constant", "1",
+     "gear.friction", &friction_scale},
+    {"tr14179_2.friction.load_exponent", "ISO/TR 14179-2:2001", "mesh friction (Schlenk)",
+     "exponent of load over speed and radius", "1",
+     "gear.friction", &friction_load},
+    {"tr14179_2.friction.roughness_exponent", "ISO/TR 14179-2:2001", "mesh friction (Schlenk)",
+     "exponent of Ra in um", "1",
+     "gear.friction", &friction_roughness},
+};
+const size_t trn_constants_gear_loss_count =
+    sizeof trn_constants_gear_loss / sizeof trn_constants_gear_loss[0];

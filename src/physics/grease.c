@@ -2,6 +2,12 @@
 #include <math.h>
 #include <trunnion/grease.h>
 
+#include "constant_tables.h"
+
+/* Booser's grease life, from memory */
+static double life_level = -2.60, life_temperature = 2450, life_factor = 0.301;
+static double life_speed = 0.86, life_load = 0.61;
+
 static const double rpm = 0.10471975511965977462; /* rad/s */
 static const double mm = 1e-3;
 static const double hour = 3600;
@@ -57,9 +63,10 @@ trn_status trn_grease_life(trn_grease_duty duty, double *life_s)
         !isfinite(t) || !(t > -273) || !isfinite(duty.kind_loss))
         return TRN_E_DOMAIN;
     /* GREASE-BOOSER: 273, not 273.15, goes with the constants; 0.61 with pounds-force */
-    double speed = 0.86 * nd / allowed;
-    double load = 0.61 * pound * nd * duty.radial_n / duty.rating_n / duty.rating_n;
-    double hours = pow(10, -2.60 + 2450 / (273 + t) - 0.301 * (duty.kind_loss + speed + load));
+    double speed = life_speed * nd / allowed;
+    double load = life_load * pound * nd * duty.radial_n / duty.rating_n / duty.rating_n;
+    double hours = pow(10, life_level + life_temperature / (273 + t) -
+                               life_factor * (duty.kind_loss + speed + load));
     if (!positive(hours))
         return TRN_E_DOMAIN;
     *life_s = hours * hour;
@@ -107,3 +114,25 @@ const char trn_grease_mixing_caution[] =
     "it. A grease that softens, bleeds oil or runs out of the bearing tells of a bad mixture.\n"
     "Oils: polyglycol goes with no other base. Gear oils of one base may be mixed, and the "
     "mixture counts as the poorer of the two.";
+
+/* ---- recalled, not yet compared with the printed source -------------------------------------- */
+
+const trn_constant trn_constants_grease[] = {
+    {"booser.level", "Booser 1974; Khonsari and Booser", "grease life",
+     "constant", "1",
+     "grease.life", &life_level},
+    {"booser.temperature", "Booser 1974; Khonsari and Booser", "grease life",
+     "temperature term", "K",
+     "grease.life", &life_temperature},
+    {"booser.factor", "Booser 1974; Khonsari and Booser", "grease life",
+     "factor of the losses", "1",
+     "grease.life", &life_factor},
+    {"booser.speed", "Booser 1974; Khonsari and Booser", "grease life",
+     "factor of the speed", "1",
+     "grease.life", &life_speed},
+    {"booser.load", "Booser 1974; Khonsari and Booser", "grease life",
+     "factor of the load (pounds-force)", "1",
+     "grease.life", &life_load},
+};
+const size_t trn_constants_grease_count =
+    sizeof trn_constants_grease / sizeof trn_constants_grease[0];

@@ -2,6 +2,11 @@
 #include <math.h>
 #include <trunnion/heat.h>
 
+/* ISO/TR 14179-2:2001, housings, from memory */
+static double free_scale = 18, free_height = -0.1, free_rise = 0.3;
+static double forced_scale = 0.0086, forced_buoyancy = 2.5, forced_exponent = 0.32;
+
+#include "constant_tables.h"
 #include "../ground/root.h"
 
 static const double gravity = 9.81;         /* m/s2, as the published checks take it */
@@ -52,7 +57,7 @@ trn_status trn_heat_free_convection(double h_m, double T_wall_k, double T_air_k,
         return TRN_E_DOMAIN;
     double dT = fabs(T_wall_k - T_air_k);
     if (law == TRN_HEAT_HOUSING) /* ISO/TR 14179-2 */
-        return give(18 * pow(h_m, -0.1) * pow(dT / T_air_k, 0.3), alpha_w_m2k);
+        return give(free_scale * pow(h_m, free_height) * pow(dT / T_air_k, free_rise), alpha_w_m2k);
     double T_f = (T_wall_k + T_air_k) / 2;
     air a = air_at(T_f);
     double Ra = gravity * dT * h_m * h_m * h_m * a.Pr / (T_f * a.nu * a.nu);
@@ -71,7 +76,7 @@ trn_status trn_heat_forced_convection(double l_m, double v_m_s, double T_wall_k,
     double Re = v_m_s * l_m / a.nu;
     if (law == TRN_HEAT_HOUSING) { /* ISO/TR 14179-2 */
         double Gr = gravity * l_m * l_m * l_m * fabs(T_wall_k - T_air_k) / (T_air_k * a.nu * a.nu);
-        return give(0.0086 * pow(Re * Re + Gr / 2.5, 0.32) / l_m, alpha_w_m2k);
+        return give(forced_scale * pow(Re * Re + Gr / forced_buoyancy, forced_exponent) / l_m, alpha_w_m2k);
     }
     double Nu = Re <= 5e5 ? 0.664 * sqrt(Re) : 0.037 * pow(Re, 0.8) - 871;
     return give(Nu * cbrt(a.Pr) * a.k / l_m, alpha_w_m2k);
@@ -225,3 +230,28 @@ trn_status trn_heat_balance(double loss_w, double sun_w, double k_w_m2k, double 
     *residual_w = loss_w + sun_w - *given_off_w;
     return TRN_OK;
 }
+
+/* ---- recalled, not yet compared with the printed source -------------------------------------- */
+
+const trn_constant trn_constants_heat[] = {
+    {"tr14179_2.free.scale", "ISO/TR 14179-2:2001", "housing, free convection",
+     "constant (m, K)", "1",
+     "heat.free_convection", &free_scale},
+    {"tr14179_2.free.height_exponent", "ISO/TR 14179-2:2001", "housing, free convection",
+     "exponent of the height in m", "1",
+     "heat.free_convection", &free_height},
+    {"tr14179_2.free.rise_exponent", "ISO/TR 14179-2:2001", "housing, free convection",
+     "exponent of the rise over the air in K", "1",
+     "heat.free_convection", &free_rise},
+    {"tr14179_2.forced.scale", "ISO/TR 14179-2:2001", "housing, forced convection",
+     "constant (m)", "1",
+     "heat.forced_convection", &forced_scale},
+    {"tr14179_2.forced.exponent", "ISO/TR 14179-2:2001", "housing, forced convection",
+     "exponent", "1",
+     "heat.forced_convection", &forced_exponent},
+    {"tr14179_2.forced.buoyancy", "ISO/TR 14179-2:2001", "housing, forced convection",
+     "divisor of Gr", "1",
+     "heat.forced_convection", &forced_buoyancy},
+};
+const size_t trn_constants_heat_count =
+    sizeof trn_constants_heat / sizeof trn_constants_heat[0];

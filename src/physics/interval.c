@@ -3,6 +3,8 @@
 #include <trunnion/grease.h>
 #include <trunnion/interval.h>
 
+#include "constant_tables.h"
+
 static const double zero_k = 273.15;
 static const double hour = 3600;
 static const double slack = 1e-9;
@@ -38,9 +40,9 @@ trn_status trn_interval_dust_rate(double c, double c_ref, double x, double *rate
 typedef trn_grease_knee knee;
 
 /* GfT3, memory: band edges of the worksheet; mg/m3 and application factors on them chosen */
-static const knee dust_knees[] = {{3, 1.0}, {15, 0.7}, {50, 0.4}, {150, 0.1}};
-static const knee shock_knees[] = {{1.0, 1.0}, {1.25, 0.9}, {1.5, 0.7}, {1.75, 0.4}, {2.25, 0.1}};
-static const knee load_knees[] = {{0.10, 1.0}, {0.15, 0.7}, {0.25, 0.4}, {0.35, 0.1}};
+static knee dust_knees[] = {{3, 1.0}, {15, 0.7}, {50, 0.4}, {150, 0.1}};
+static knee shock_knees[] = {{1.0, 1.0}, {1.25, 0.9}, {1.5, 0.7}, {1.75, 0.4}, {2.25, 0.1}};
+static knee load_knees[] = {{0.10, 1.0}, {0.15, 0.7}, {0.25, 0.4}, {0.35, 0.1}};
 /* GfT3, memory: below it automatic feed, better seal or another joint */
 const double trn_interval_product_floor = 0.1;
 
@@ -294,3 +296,61 @@ trn_status trn_interval_visits(double t_s, double hours_s, double washes, double
     *visits = n;
     return TRN_OK;
 }
+
+/* ---- recalled, not yet compared with the printed source -------------------------------------- */
+
+const trn_constant trn_constants_interval[] = {
+    {"gft3.dust.1", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 1 of the bands of dust", "1",
+     "interval.grease_factor", &dust_knees[0].f},
+    {"gft3.dust.2", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 2 of the bands of dust", "1",
+     "interval.grease_factor", &dust_knees[1].f},
+    {"gft3.dust.3", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 3 of the bands of dust", "1",
+     "interval.grease_factor", &dust_knees[2].f},
+    {"gft3.dust.4", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 4 of the bands of dust", "1",
+     "interval.grease_factor", &dust_knees[3].f},
+    {"gft3.shock.1", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 1 of the bands of shock", "1",
+     "interval.grease_factor", &shock_knees[0].f},
+    {"gft3.shock.2", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 2 of the bands of shock", "1",
+     "interval.grease_factor", &shock_knees[1].f},
+    {"gft3.shock.3", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 3 of the bands of shock", "1",
+     "interval.grease_factor", &shock_knees[2].f},
+    {"gft3.shock.4", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 4 of the bands of shock", "1",
+     "interval.grease_factor", &shock_knees[3].f},
+    {"gft3.shock.5", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 5 of the bands of shock", "1",
+     "interval.grease_factor", &shock_knees[4].f},
+    {"gft3.load.1", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 1 of the bands of P/C", "1",
+     "interval.grease_factor", &load_knees[0].f},
+    {"gft3.load.2", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 2 of the bands of P/C", "1",
+     "interval.grease_factor", &load_knees[1].f},
+    {"gft3.load.3", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 3 of the bands of P/C", "1",
+     "interval.grease_factor", &load_knees[2].f},
+    {"gft3.load.4", "GfT Arbeitsblatt 3", "relubrication factors",
+     "factor at the edge 4 of the bands of P/C", "1",
+     "interval.grease_factor", &load_knees[3].f},
+    {"gft3.load_edge.1", "GfT Arbeitsblatt 3", "relubrication factors",
+     "edge 1 of the bands of P/C", "1",
+     "interval.grease_factor", &load_knees[0].x},
+    {"gft3.load_edge.2", "GfT Arbeitsblatt 3", "relubrication factors",
+     "edge 2 of the bands of P/C", "1",
+     "interval.grease_factor", &load_knees[1].x},
+    {"gft3.load_edge.3", "GfT Arbeitsblatt 3", "relubrication factors",
+     "edge 3 of the bands of P/C", "1",
+     "interval.grease_factor", &load_knees[2].x},
+    {"gft3.load_edge.4", "GfT Arbeitsblatt 3", "relubrication factors",
+     "edge 4 of the bands of P/C", "1",
+     "interval.grease_factor", &load_knees[3].x},
+};
+const size_t trn_constants_interval_count =
+    sizeof trn_constants_interval / sizeof trn_constants_interval[0];

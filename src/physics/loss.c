@@ -3,6 +3,15 @@
 #include <math.h>
 #include <trunnion/loss.h>
 
+#include "constant_tables.h"
+
+/* from memory: Palmgren's moments, seals of ISO/TR 14179-2 and -1 */
+static double no_load = 1e-7;
+static double no_load_slow = 160;
+static double seal_part_2 = 7.69e-6;
+static double seal_nitrile = 2.429e-3;
+static double seal_fluoroelastomer = 3.737e-3;
+
 /* guards are written so that NaN fails them */
 static int positive(double x)
 {
@@ -32,11 +41,11 @@ trn_status trn_bearing_friction(double f0, double f1, double nu_m2_s, double n_r
         return TRN_E_DOMAIN;
     double dm_mm = dm_m * 1e3;
     double nu_n = nu_m2_s * 1e6 * n_rad_s * 30 / M_PI; /* mm2/s times rev/min */
-    double size = 1e-7 * f0 * dm_mm * dm_mm * dm_mm;
+    double size = no_load * f0 * dm_mm * dm_mm * dm_mm;
     double root = cbrt(nu_n);
     /* Palmgren; the limit belongs to the upper law, also after a trip through SI units */
     int turning = nu_n >= TRN_BEARING_FRICTION_STEP * (1 - 1e-9);
-    double M0 = 1e-3 * size * (turning ? root * root : 160);
+    double M0 = 1e-3 * size * (turning ? root * root : no_load_slow);
     double M1 = f1 * P1_n * dm_m;
     double loss = (M0 + M1) * n_rad_s;
     if (!isfinite(loss))
@@ -51,7 +60,7 @@ trn_status trn_bearing_friction(double f0, double f1, double nu_m2_s, double n_r
  * above; f1 = c (P0/C0)^q, P0 = max(X0 Fr + Y0 Fa, Fr). Handbook tables after Palmgren, `memory`
  * medium to high; X0, Y0 after ISO 76. The upper end of printed ranges is kept for f1 of deep
  * groove bearings, and f0 of tapered ones is twice that of ISO 15312 annex A: hotter oil. */
-static const struct friction_row {
+static struct friction_row {
     double f0, c, q, X0, Y0;
 } friction_rows[TRN_FRICTION_KINDS] = {
     {2, 0.0009, 0.55, 0.6, 0.5},   /* deep groove */
@@ -125,8 +134,111 @@ trn_status trn_loss_seal(double d_m, double n_rad_s, int part, trn_seal_material
         return TRN_E_DOMAIN;
     double d_mm = d_m * 1e3;
     if (part == 2) /* ISO/TR 14179-2 */
-        *loss_w = 7.69e-6 * d_mm * d_mm * n_rad_s * 30 / M_PI;
+        *loss_w = seal_part_2 * d_mm * d_mm * n_rad_s * 30 / M_PI;
     else /* ISO/TR 14179-1 */
-        *loss_w = (material == TRN_SEAL_NITRILE ? 2.429e-3 : 3.737e-3) * d_mm * n_rad_s;
+        *loss_w = (material == TRN_SEAL_NITRILE ? seal_nitrile : seal_fluoroelastomer) * d_mm * n_rad_s;
     return TRN_OK;
 }
+
+/* ---- recalled, not yet compared with the printed source -------------------------------------- */
+
+const trn_constant trn_constants_loss[] = {
+    {"friction.deep_groove.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, deep groove", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[0].f0},
+    {"friction.deep_groove.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, deep groove", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[0].c},
+    {"friction.deep_groove.f1_exponent", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "exponent of P0/C0 in f1, deep groove", "1",
+     "bearing.friction_values", &friction_rows[0].q},
+    {"friction.angular_15.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, angular 15", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[1].f0},
+    {"friction.angular_15.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, angular 15", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[1].c},
+    {"friction.angular_15.f1_exponent", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "exponent of P0/C0 in f1, angular 15", "1",
+     "bearing.friction_values", &friction_rows[1].q},
+    {"friction.angular_20.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, angular 20", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[2].f0},
+    {"friction.angular_20.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, angular 20", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[2].c},
+    {"friction.angular_20.f1_exponent", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "exponent of P0/C0 in f1, angular 20", "1",
+     "bearing.friction_values", &friction_rows[2].q},
+    {"friction.angular_25.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, angular 25", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[3].f0},
+    {"friction.angular_25.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, angular 25", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[3].c},
+    {"friction.angular_25.f1_exponent", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "exponent of P0/C0 in f1, angular 25", "1",
+     "bearing.friction_values", &friction_rows[3].q},
+    {"friction.angular_30.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, angular 30", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[4].f0},
+    {"friction.angular_30.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, angular 30", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[4].c},
+    {"friction.angular_30.f1_exponent", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "exponent of P0/C0 in f1, angular 30", "1",
+     "bearing.friction_values", &friction_rows[4].q},
+    {"friction.angular_35.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, angular 35", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[5].f0},
+    {"friction.angular_35.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, angular 35", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[5].c},
+    {"friction.angular_35.f1_exponent", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "exponent of P0/C0 in f1, angular 35", "1",
+     "bearing.friction_values", &friction_rows[5].q},
+    {"friction.angular_40.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, angular 40", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[6].f0},
+    {"friction.angular_40.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, angular 40", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[6].c},
+    {"friction.angular_40.f1_exponent", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "exponent of P0/C0 in f1, angular 40", "1",
+     "bearing.friction_values", &friction_rows[6].q},
+    {"friction.tapered.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, tapered", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[7].f0},
+    {"friction.tapered.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, tapered", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[7].c},
+    {"friction.cylindrical.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, cylindrical", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[8].f0},
+    {"friction.cylindrical.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, cylindrical", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[8].c},
+    {"friction.needle.f0", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "no-load factor f0, oil bath, needle", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[9].f0},
+    {"friction.needle.f1", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "load factor f1 at P0 = C0, needle", "1",
+     "bearing.friction_values bearing.friction", &friction_rows[9].c},
+    {"friction.no_load", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "constant of the no-load moment (N.mm, mm, mm2/s, rev/min)", "1",
+     "bearing.friction", &no_load},
+    {"friction.no_load_slow", "handbook tables after Palmgren; ISO/TR 14179-2", "friction moments",
+     "the same below nu n = 2000, over the one above", "1",
+     "bearing.friction", &no_load_slow},
+    {"tr14179_2.seal", "ISO/TR 14179-2:2001", "seals",
+     "loss over d^2 n (W, mm, rev/min)", "1",
+     "loss.seal", &seal_part_2},
+    {"tr14179_1.seal.nitrile", "ISO/TR 14179-1:2001", "seals",
+     "torque over d, nitrile (N.m, mm)", "1",
+     "loss.seal", &seal_nitrile},
+    {"tr14179_1.seal.fluoroelastomer", "ISO/TR 14179-1:2001", "seals",
+     "torque over d, fluoroelastomer (N.m, mm)", "1",
+     "loss.seal", &seal_fluoroelastomer},
+};
+const size_t trn_constants_loss_count =
+    sizeof trn_constants_loss / sizeof trn_constants_loss[0];

@@ -5,7 +5,18 @@
 #include <stdbool.h>
 #include <trunnion/loss.h>
 
+#include "constant_tables.h"
+
 static const double gravity = 9.81; /* m/s2, as the published checks take it */
+
+/* from memory: the dimensionless law, the law of the rating report, the disc */
+static double low_viscous = 1.366, low_inertial = 0.239;
+static double high_viscous = 20.797, high_inertial = 3.644;
+static double low_depth = 0.45, low_fill = 0.1, low_froude = -0.6;
+static double high_depth = 0.1, high_fill = -0.35, high_froude = -0.88, high_width = 0.85;
+static double iso_tooth = 7.37, iso_sides = 1.474, iso_arrangement = 0.2;
+static double iso_rough = 7.93, iso_rough_module = 4.648, iso_diameter = 4.7;
+static double disc_coefficient[] = {0, 3.70, 0.080, 0.102}; /* the first is 2 pi, exact */
 
 /* guards are written so that NaN fails them */
 static int positive(double x)
@@ -54,9 +65,10 @@ trn_status trn_loss_churning_prepare(const trn_churning_gear *gear, trn_churning
                             .Re_power = pow(g->n_rad_s * R * g->b_m, -0.21),
                             .Fr = Fr,
                             .gamma = gamma,
-                            .low = (1 - fast) * pow(depth, 0.45) * pow(fill, 0.1) * pow(Fr, -0.6),
-                            .high = fast * pow(depth, 0.1) * pow(fill, -0.35) * pow(Fr, -0.88) *
-                                    pow(g->b_m / D, 0.85),
+                            .low = (1 - fast) * pow(depth, low_depth) * pow(fill, low_fill) *
+                                   pow(Fr, low_froude),
+                            .high = fast * pow(depth, high_depth) * pow(fill, high_fill) *
+                                    pow(Fr, high_froude) * pow(g->b_m / D, high_width),
                             .torque_rho = 0.5 * omega2 * R * R * R * S_m,
                             .S_m_m2 = S_m,
                             .n_rad_s = g->n_rad_s,
@@ -83,9 +95,9 @@ double trn_loss_churning_coefficient(const trn_churning_ready *ready, double nu_
 {
     double Re = ready->Re_nu / nu_m2_s;
     double power = nu_021 * ready->Re_power; /* Re^-0.21 */
-    double C_m = ready->low > 0 ? ready->low * reynolds_part(1.366, 0.239, Re, power) : 0;
+    double C_m = ready->low > 0 ? ready->low * reynolds_part(low_viscous, low_inertial, Re, power) : 0;
     if (ready->high > 0)
-        C_m += ready->high * reynolds_part(20.797, 3.644, Re, power);
+        C_m += ready->high * reynolds_part(high_viscous, high_inertial, Re, power);
     return C_m;
 }
 
@@ -116,7 +128,7 @@ trn_status trn_loss_churning_iso(double nu_m2_s, double n_rad_s, double D_m, dou
                                  double m_t_m, double beta_rad, double dip, double *tooth_w,
                                  double *sides_w)
 {
-    double R_f = 7.93 - 4.648 / (m_t_m * 1e3);
+    double R_f = iso_rough - iso_rough_module / (m_t_m * 1e3);
     if (!positive(nu_m2_s) || !(n_rad_s >= 0) || !isfinite(n_rad_s) || !positive(D_m) ||
         !positive(b_m) || !positive(m_t_m) || !(R_f > 0) || !(fabs(beta_rad) < M_PI / 3) ||
         !(dip >= 0 && dip <= 1 + 1e-9))
@@ -126,9 +138,9 @@ trn_status trn_loss_churning_iso(double nu_m2_s, double n_rad_s, double D_m, dou
     double D = D_m * 1e3;
     double helix = fmax(fabs(beta_rad), 10 * M_PI / 180); /* part of the method */
     /* kW in the source; the large divisor comes last so that nothing small is rounded away */
-    double common = 1e3 * dip * nu * n * n * n * pow(D, 4.7);
-    double tooth = 7.37 * common * (b_m * 1e3) * R_f / sqrt(tan(helix)) / 0.2e26;
-    double sides = 1.474 * common * D / 0.2e26;
+    double common = 1e3 * dip * nu * n * n * n * pow(D, iso_diameter);
+    double tooth = iso_tooth * common * (b_m * 1e3) * R_f / sqrt(tan(helix)) / (iso_arrangement * 1e26);
+    double sides = iso_sides * common * D / (iso_arrangement * 1e26);
     if (!isfinite(tooth) || !isfinite(sides))
         return TRN_E_DOMAIN;
     *tooth_w = tooth;
@@ -158,9 +170,9 @@ trn_status trn_loss_disc(double R_m, double gap_m, double n_rad_s, double nu_m2_
     double Re = n_rad_s * R_m * R_m / nu_m2_s;
     double G = gap_m / R_m;
     double width = pow(G, 0.1);
-    const double regimes[] = {2 * M_PI / (G * Re), 3.70 * width / sqrt(Re),
-                              0.080 / pow(G, 1.0 / 6) / sqrt(sqrt(Re)),
-                              0.102 * width * pow(Re, -0.2)}; /* Daily and Nece */
+    const double regimes[] = {2 * M_PI / (G * Re), disc_coefficient[1] * width / sqrt(Re),
+                              disc_coefficient[2] / pow(G, 1.0 / 6) / sqrt(sqrt(Re)),
+                              disc_coefficient[3] * width * pow(Re, -0.2)}; /* Daily and Nece */
     int largest = 0;
     for (int i = 1; i < 4; i++)
         if (regimes[i] > regimes[largest])
@@ -177,3 +189,70 @@ trn_status trn_loss_disc(double R_m, double gap_m, double n_rad_s, double nu_m2_
     bool inside = Re > 1e3 && Re < 1e7 && G > 0.0127 && G < 0.217;
     return inside ? TRN_OK : TRN_R_LOSS_DISC;
 }
+
+/* ---- recalled, not yet compared with the printed source -------------------------------------- */
+
+const trn_constant trn_constants_loss_churning[] = {
+    {"churning.low_viscous", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "low speed, Re below 6000: factor", "1",
+     "loss.churning", &low_viscous},
+    {"churning.low_inertial", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "low speed, Re above 9000: constant", "1",
+     "loss.churning", &low_inertial},
+    {"churning.high_viscous", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "high speed, Re below 6000: factor", "1",
+     "loss.churning", &high_viscous},
+    {"churning.high_inertial", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "high speed, Re above 9000: constant", "1",
+     "loss.churning", &high_inertial},
+    {"churning.low_depth", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "low speed, exponent of h/D", "1",
+     "loss.churning", &low_depth},
+    {"churning.low_fill", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "low speed, exponent of V/D3", "1",
+     "loss.churning", &low_fill},
+    {"churning.low_froude", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "low speed, exponent of Fr", "1",
+     "loss.churning", &low_froude},
+    {"churning.high_depth", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "high speed, exponent of h/D", "1",
+     "loss.churning", &high_depth},
+    {"churning.high_fill", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "high speed, exponent of V/D3", "1",
+     "loss.churning", &high_fill},
+    {"churning.high_froude", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "high speed, exponent of Fr", "1",
+     "loss.churning", &high_froude},
+    {"churning.high_width", "Changenet and Velex 2007; Changenet et al. 2011", "C_m",
+     "high speed, exponent of b/D", "1",
+     "loss.churning", &high_width},
+    {"tr14179_1.churning.tooth", "ISO/TR 14179-1:2001", "churning",
+     "constant of the tooth part", "1",
+     "loss.churning_iso", &iso_tooth},
+    {"tr14179_1.churning.sides", "ISO/TR 14179-1:2001", "churning",
+     "constant of the sides", "1",
+     "loss.churning_iso", &iso_sides},
+    {"tr14179_1.churning.arrangement", "ISO/TR 14179-1:2001", "churning",
+     "arrangement constant", "1",
+     "loss.churning_iso", &iso_arrangement},
+    {"tr14179_1.churning.roughness", "ISO/TR 14179-1:2001", "churning",
+     "constant of the roughness factor", "1",
+     "loss.churning_iso", &iso_rough},
+    {"tr14179_1.churning.roughness_module", "ISO/TR 14179-1:2001", "churning",
+     "its part over the module", "mm",
+     "loss.churning_iso", &iso_rough_module},
+    {"tr14179_1.churning.diameter_exponent", "ISO/TR 14179-1:2001", "churning",
+     "exponent of the outside diameter", "1",
+     "loss.churning_iso", &iso_diameter},
+    {"disc.regime_2", "Daily and Nece 1960", "C_M",
+     "coefficient, separate laminar", "1",
+     "loss.disc", &disc_coefficient[1]},
+    {"disc.regime_3", "Daily and Nece 1960", "C_M",
+     "coefficient, merged turbulent", "1",
+     "loss.disc", &disc_coefficient[2]},
+    {"disc.regime_4", "Daily and Nece 1960", "C_M",
+     "coefficient, separate turbulent", "1",
+     "loss.disc", &disc_coefficient[3]},
+};
+const size_t trn_constants_loss_churning_count =
+    sizeof trn_constants_loss_churning / sizeof trn_constants_loss_churning[0];

@@ -2,6 +2,12 @@
 #include <math.h>
 #include <trunnion/oil.h>
 
+#include "constant_tables.h"
+
+/* from memory: D1250, Cragoe */
+static double expansion = 0.6278, expansion_second = 0.8;
+static double heat_capacity_0 = 1685, heat_capacity_slope = 3.39;
+
 static const double mm2 = 1e-6; /* m2 */
 static const double ppm = 1e-6;
 static const double ice_k = 273.15;
@@ -93,8 +99,8 @@ trn_status trn_oil_density(double rho15_kgm3, double t_k, double *rho_kgm3)
 {
     if (!positive(rho15_kgm3) || !positive(t_k))
         return TRN_E_DOMAIN;
-    double x = 0.6278 / rho15_kgm3 * (t_k - 288.15);
-    double rho = rho15_kgm3 * exp(-x * (1 + 0.8 * x)); /* D1250 */
+    double x = expansion / rho15_kgm3 * (t_k - 288.15);
+    double rho = rho15_kgm3 * exp(-x * (1 + expansion_second * x)); /* D1250 */
     if (!isfinite(rho))
         return TRN_E_DOMAIN;
     *rho_kgm3 = rho;
@@ -106,7 +112,7 @@ trn_status trn_oil_heat_capacity(double rho15_kgm3, double t_k, double *cp_jkgk)
 {
     if (!positive(rho15_kgm3) || !positive(t_k))
         return TRN_E_DOMAIN;
-    double cp = (1685 + 3.39 * (t_k - ice_k)) / sqrt(rho15_kgm3 / 1000); /* CRAGOE */
+    double cp = (heat_capacity_0 + heat_capacity_slope * (t_k - ice_k)) / sqrt(rho15_kgm3 / 1000); /* CRAGOE */
     if (!positive(cp))
         return TRN_E_DOMAIN;
     *cp_jkgk = cp;
@@ -116,7 +122,7 @@ trn_status trn_oil_heat_capacity(double rho15_kgm3, double t_k, double *cp_jkgk)
 const char *const trn_oil_bases[] = {"mineral", "pao", "ester", "pag", NULL};
 
 /* GOLD (memory): alpha = s nu^t, 1/GPa and mm2/s */
-static const struct {
+static struct {
     double s, t;
 } gold[TRN_OIL_BASES] = {
     [TRN_OIL_MINERAL] = {9.904, 0.1390},
@@ -258,3 +264,46 @@ trn_status trn_oil_breathing(trn_oil_box box, trn_oil_breath *breath)
     };
     return within_degc(box.cold_k, -20, 50) ? TRN_OK : TRN_R_OIL_VAPOUR;
 }
+
+/* ---- recalled, not yet compared with the printed source -------------------------------------- */
+
+const trn_constant trn_constants_oil[] = {
+    {"d1250.lubricant", "API MPMS 11.1; ASTM D1250", "lubricating-oil table",
+     "K1 of the expansion", "kg/m3/K",
+     "oil.density", &expansion},
+    {"d1250.second", "API MPMS 11.1; ASTM D1250", "lubricating-oil table",
+     "second-order factor", "1",
+     "oil.density", &expansion_second},
+    {"cragoe.cp0", "Cragoe 1929, NBS Misc. Publ. 97", "heat capacity",
+     "value at 0 degC", "J/kg/K",
+     "oil.heat_capacity", &heat_capacity_0},
+    {"cragoe.slope", "Cragoe 1929, NBS Misc. Publ. 97", "heat capacity",
+     "slope", "J/kg/K2",
+     "oil.heat_capacity", &heat_capacity_slope},
+    {"gold.mineral.s", "Gold et al. 2001", "pressure coefficient",
+     "s of alpha = s nu^t, mineral", "1",
+     "oil.pressure_viscosity", &gold[0].s},
+    {"gold.mineral.t", "Gold et al. 2001", "pressure coefficient",
+     "t of alpha = s nu^t, mineral", "1",
+     "oil.pressure_viscosity", &gold[0].t},
+    {"gold.pao.s", "Gold et al. 2001", "pressure coefficient",
+     "s of alpha = s nu^t, pao", "1",
+     "oil.pressure_viscosity", &gold[1].s},
+    {"gold.pao.t", "Gold et al. 2001", "pressure coefficient",
+     "t of alpha = s nu^t, pao", "1",
+     "oil.pressure_viscosity", &gold[1].t},
+    {"gold.ester.s", "Gold et al. 2001", "pressure coefficient",
+     "s of alpha = s nu^t, ester", "1",
+     "oil.pressure_viscosity", &gold[2].s},
+    {"gold.ester.t", "Gold et al. 2001", "pressure coefficient",
+     "t of alpha = s nu^t, ester", "1",
+     "oil.pressure_viscosity", &gold[2].t},
+    {"gold.pag.s", "Gold et al. 2001", "pressure coefficient",
+     "s of alpha = s nu^t, pag", "1",
+     "oil.pressure_viscosity", &gold[3].s},
+    {"gold.pag.t", "Gold et al. 2001", "pressure coefficient",
+     "t of alpha = s nu^t, pag", "1",
+     "oil.pressure_viscosity", &gold[3].t},
+};
+const size_t trn_constants_oil_count =
+    sizeof trn_constants_oil / sizeof trn_constants_oil[0];

@@ -48,7 +48,8 @@ static void of_shaft(const trn_results *r, size_t shaft, const char *column, tak
 
 static void of_life(const trn_results *r, const char *column, taker *t)
 {
-    static const char *const lives[] = {"life_in", "life_out", "L10h", "Lnmh", NULL};
+    static const char *const lives[] = {"life_in", "life_out",  "L10h",     "Lnmh",
+                                        "Lnmh_low", "Lnmh_high", NULL};
     if (!among(column, lives))
         return;
     take(t, "design_life", r->machine->head.design_life);
@@ -76,6 +77,8 @@ static void of_point(const trn_point_row *row, const char *column, taker *t)
 size_t trn_address_bounds(const trn_address *a, const trn_results *r,
                           trn_bound out[TRN_BOUNDS_MAX])
 {
+    static const char *const reliabilities[] = {"reliability_at_design_life", "reliability_low",
+                                                "reliability_high", NULL};
     const void *row = a->field ? trn_address_row(a, r) : NULL;
     taker t = {out, 0};
     if (!row)
@@ -90,8 +93,7 @@ size_t trn_address_bounds(const trn_address *a, const trn_results *r,
         of_oil(r, ((const trn_heat_row *)row)->gearbox, column, &t);
     else if (strcmp(view, "intervals") == 0)
         of_point(row, column, &t);
-    else if (strcmp(view, "gearbox_life") == 0 &&
-             strcmp(column, "reliability_at_design_life") == 0)
+    else if (strcmp(view, "gearbox_life") == 0 && among(column, reliabilities))
         take(&t, "the reliability asked for", 100 * r->machine->head.reliability);
     of_life(r, column, &t);
     return t.n;

@@ -4,6 +4,7 @@
 #include <trunnion/draws.h>
 #include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
+#include <trunnion/ledger.h>
 #include <trunnion/lift.h>
 #include <trunnion/present.h>
 #include <trunnion/schema.h>
@@ -103,6 +104,27 @@ TEXT_OF(band_object, trn_band_row, row->object)
 TEXT_OF(band_unit, trn_band_row, row->unit)
 TEXT_OF(plan_point, trn_plan_row, r->machine->points[row->point].point)
 TEXT_OF(plan_task, trn_plan_row, task_word(r->machine->points[row->point].task))
+
+TEXT_OF(calibration_gearbox, trn_calibration_row, r->machine->gearboxes[row->gearbox].gearbox)
+TEXT_OF(calibration_quantity, trn_calibration_row, row->quantity)
+TEXT_OF(calibration_unit, trn_calibration_row, row->unit)
+TEXT_OF(calibration_basis, trn_calibration_row, row->basis)
+TEXT_OF(before_point, trn_before_row, r->machine->points[row->point].point)
+TEXT_OF(before_task, trn_before_row, task_word(r->machine->points[row->point].task))
+TEXT_OF(before_governed, trn_before_row, trn_cause_word(row->governed_before))
+TEXT_OF(before_now, trn_before_row, trn_cause_word(row->governed_by))
+TEXT_OF(buys_object, trn_buys_row, row->object)
+TEXT_OF(buys_quantity, trn_buys_row, row->quantity)
+TEXT_OF(buys_unit, trn_buys_row, row->unit)
+TEXT_OF(buys_basis, trn_buys_row, row->basis)
+TEXT_OF(choice_name, trn_choice_row, row->name)
+TEXT_OF(choice_what, trn_choice_row, row->what)
+TEXT_OF(choice_unit, trn_choice_row, row->unit)
+TEXT_OF(choice_spread, trn_choice_row, row->spread)
+TEXT_OF(choice_reason, trn_choice_row, row->reason)
+TEXT_OF(choice_governs, trn_choice_row, row->governs_text)
+TEXT_OF(choice_part, trn_choice_row, row->part)
+TEXT_OF(choice_points, trn_choice_row, row->points)
 
 /* ---- fields ------------------------------------------------------------------------------- */
 
@@ -249,6 +271,7 @@ static const trn_field point_fields[] = {
     REMARK,
     NUMBER("too_long", "%", too_long_pct, NULL),
     NUMBER("at_risk_error", "h", at_risk_error_h, NULL),
+    NUMBER("samples_support", "h", support_h, NULL),
 };
 #undef ROW
 
@@ -382,6 +405,58 @@ static const trn_field plan_fields[] = {
 };
 #undef ROW
 
+#define ROW trn_calibration_row
+static const trn_field calibration_fields[] = {
+    TEXT("gearbox", calibration_gearbox, "gearbox"),
+    TEXT("quantity", calibration_quantity, "quantity"),
+    NUMBER("before", NULL, before, "before"),
+    NUMBER("after", NULL, after, "after"),
+    TEXT("unit", calibration_unit, "unit"),
+    TEXT("basis", calibration_basis, NULL),
+};
+#undef ROW
+
+#define ROW trn_before_row
+static const trn_field before_fields[] = {
+    TEXT("point", before_point, "point"),
+    TEXT("task", before_task, "task"),
+    NUMBER("nominal_before", "h", nominal_before_h, "duty before"),
+    NUMBER("nominal", "h", nominal_h, "after"),
+    NUMBER("at_risk_before", "h", at_risk_before_h, "caution before"),
+    NUMBER("at_risk", "h", at_risk_h, "after"),
+    NUMBER("recommended_before", "h", recommended_before_h, "do before"),
+    NUMBER("recommended", "h", recommended_h, "after"),
+    TEXT("governed_before", before_governed, NULL),
+    TEXT("governed_by", before_now, NULL),
+};
+#undef ROW
+
+#define ROW trn_buys_row
+static const trn_field buys_fields[] = {
+    TEXT("object", buys_object, "of"),
+    TEXT("quantity", buys_quantity, "quantity"),
+    NUMBER("manual", NULL, manual, "manual"),
+    NUMBER("recommended", NULL, recommended, "recommended"),
+    NUMBER("cheapest", NULL, cheapest, "cheapest"),
+    TEXT("unit", buys_unit, "unit"),
+    TEXT("basis", buys_basis, NULL),
+};
+#undef ROW
+
+#define ROW trn_choice_row
+static const trn_field choice_fields[] = {
+    WORD("choice", choice_name, "choice"),
+    WORD("what", choice_what, NULL),
+    NUMBER("value", NULL, value, "value"),
+    WORD("unit", choice_unit, "unit"),
+    WORD("spread", choice_spread, "spread"),
+    WORD("part", choice_part, "part"),
+    WORD("governs", choice_governs, "governs"),
+    WORD("reason", choice_reason, "reason"),
+    TEXT("points", choice_points, NULL),
+};
+#undef ROW
+
 /* ---- groups ------------------------------------------------------------------------------- */
 
 static void condition_group(const trn_results *r, size_t condition, trn_buffer *out)
@@ -459,6 +534,10 @@ ROWS(turning, r->extras ? r->extras->turning_count : 0, extras->turning)
 ROWS(mechanism, r->draws ? r->draws->mechanisms_count : 0, draws->mechanisms)
 ROWS(next, r->draws ? r->draws->next_count : 0, draws->next)
 ROWS(band, r->draws ? r->draws->bands_count : 0, draws->bands)
+ROWS(calibration, r->ledger ? r->ledger->calibration_count : 0, ledger->calibration)
+ROWS(before, r->ledger ? r->ledger->before_count : 0, ledger->before)
+ROWS(buys, r->ledger ? r->ledger->buys_count : 0, ledger->buys)
+ROWS(choice, r->ledger ? r->ledger->choices_count : 0, ledger->choices)
 ROWS(plan, r->extras ? r->extras->plan_count : 0, extras->plan)
 
 #define VIEW(file, title, caption, fields, name, group)                                   \
@@ -508,6 +587,21 @@ static const trn_view views[] = {
          "10, 50 and 90 % of draws of power, shock, oil temperature, cleanliness and life model.",
          band_fields, band, NULL),
     VIEW("plan", "Plan for a year", NULL, plan_fields, plan, NULL),
+    VIEW("calibration", "What the oil samples say",
+         "before: as modelled or stated; after: from the samples.", calibration_fields,
+         calibration, NULL),
+    VIEW("intervals_before", "Oil intervals without and with the samples", NULL, before_fields,
+         before, NULL),
+    VIEW("buys", "What the recommended interval buys",
+         "manual, recommended: under that change interval; cheapest: the one at which changes and "
+         "wear cost least, without sudden failure and ageing: it stands beside the recommendation, "
+         "never instead. Lives, wear and their cost as if changed by hours alone; changes a year "
+         "with the calendar.",
+         buys_fields, buys, NULL),
+    VIEW("choices", "Chosen numbers in use",
+         "Numbers without a published source that these results rest on. governs: points whose "
+         "interval is set by the part of the model that it belongs to.",
+         choice_fields, choice, NULL),
 };
 
 size_t trn_view_count(void)

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Small probabilities go through expm1 and log1p, or they lose all their digits. */
 #include <gsl/gsl_sf_gamma.h>
+#include <trunnion/bearing.h>
 #include <trunnion/life.h>
 
 #include "statistics.h"
@@ -125,7 +126,7 @@ trn_status trn_life_iso281(double t_h, double l10_h, double *survive, double *fa
 {
     if (!trn_not_negative(t_h) || !trn_positive(l10_h))
         return TRN_E_DOMAIN;
-    static const double least = 0.05; /* of L10: ISO 281, reliability factor */
+    double least = trn_bearing_minimum_life(); /* of L10: ISO 281, reliability factor */
     double u = t_h / l10_h;
     double hazard = u > least ? TRN_Q * pow((u - least) / (1 - least), 1.5) : 0;
     *survive = exp(-hazard);

@@ -4,6 +4,7 @@
 #include <trunnion/choices.h>
 #include <trunnion/mechanism.h>
 
+#include "calibration.h"
 #include "study.h"
 #include "working_notes.h"
 
@@ -32,10 +33,10 @@ double trn_manual_change(const trn_machine *m, size_t gearbox)
     return least;
 }
 
-double trn_dust_source(const trn_machine *m, size_t gearbox)
+double trn_dust_source(const trn_machine *m, const trn_results *r, size_t gearbox)
 {
     double sum = 0;
-    double intake = m->gearboxes[gearbox].dust_intake; /* m3/s */
+    double intake = trn_intake_of(m, r, gearbox); /* m3/s */
     for (size_t i = 0; i < m->duty_count; i++)
         if (m->duty[i].share > 0)
             sum += m->duty[i].share * trn_duty_dust(&m->duty[i]);
@@ -65,7 +66,8 @@ trn_cleanliness trn_cleanliness_of_dust(const trn_machine *m, size_t gearbox, do
     return of_third_number(code);
 }
 
-trn_cleanliness trn_cleanliness_of(const trn_machine *m, size_t gearbox, trn_trace *trace)
+trn_cleanliness trn_cleanliness_of(const trn_machine *m, const trn_results *r, size_t gearbox,
+                                   trn_trace *trace)
 {
     const trn_gearbox *g = &m->gearboxes[gearbox];
     trn_trace_scope(trace, "cleanliness", "", g->gearbox);
@@ -79,10 +81,10 @@ trn_cleanliness trn_cleanliness_of(const trn_machine *m, size_t gearbox, trn_tra
             .known = true, .clean = (trn_cleanliness_class)clean, .beyond = clean == TRN_CLASS_BEYOND};
     }
     double change = trn_manual_change(m, gearbox);
-    double source = trn_dust_source(m, gearbox);
+    double source = trn_dust_source(m, r, gearbox);
     if (isnan(change) || isnan(source))
         return (trn_cleanliness){.remark = TRN_M_NO_CLEANLINESS};
-    trn_working_dust(m, gearbox, trace);
+    trn_working_dust(m, trn_intake_of(m, r, gearbox), gearbox, trace);
     double kept = g->residual_oil;
     double mean = source * change / trn_oil_mass(m, gearbox) * (kept / (1 - kept) + 0.5);
     return trn_cleanliness_of_dust(m, gearbox, mean, trace);

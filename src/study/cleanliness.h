@@ -16,14 +16,23 @@ typedef struct trn_cleanliness {
 } trn_cleanliness;
 
 /* From the cell `cleanliness`, else from the mean dust over the manual's change interval. */
-trn_cleanliness trn_cleanliness_of(const trn_machine *m, size_t gearbox, trn_trace *trace);
+trn_cleanliness trn_cleanliness_of(const trn_machine *m, const trn_results *r, size_t gearbox,
+                                   trn_trace *trace);
 
 /* Bath class of a dust content, mg of dust per kg of oil. */
 trn_cleanliness trn_cleanliness_of_dust(const trn_machine *m, size_t gearbox, double dust_ppm,
                                         trn_trace *trace);
 
+/* Part of a bearing's life that an hour of the duty takes with the oil that clean: of the life at
+ * the reliability asked for, and at 90 %. NaN: not known. */
+typedef struct trn_clean_damage {
+    double per_h, l10_per_h;
+} trn_clean_damage;
+trn_clean_damage trn_damage_when(const trn_machine *m, const trn_results *r, size_t bearing,
+                                 const trn_cleanliness *clean); /* lives.c */
+
 /* Dust in mg/h that passes the seals, mean over the duty; NaN where intake or dust is unknown. */
-double trn_dust_source(const trn_machine *m, size_t gearbox);
+double trn_dust_source(const trn_machine *m, const trn_results *r, size_t gearbox);
 
 /* Least manual interval of the gearbox's change_oil points, h; NaN: none. */
 double trn_manual_change(const trn_machine *m, size_t gearbox);

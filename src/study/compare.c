@@ -11,6 +11,8 @@ trn_difference trn_difference_of(double base, double value)
         return (trn_difference){0, 0};
     if (!isfinite(base) || !isfinite(value))
         return (trn_difference){NAN, NAN};
+    if (fabs(value - base) <= 1e-9 * fmax(fabs(value), fabs(base)))
+        return (trn_difference){0, base != 0 ? 0 : NAN}; /* rounding is no difference */
     return (trn_difference){value - base, base != 0 ? 100 * (value - base) / fabs(base) : NAN};
 }
 

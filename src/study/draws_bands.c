@@ -9,6 +9,7 @@
 #include <string.h>
 #include <trunnion/bearing.h>
 
+#include "calibration.h"
 #include "draws_inside.h"
 #include "heat_box.h"
 #include "parallel.h"
@@ -70,14 +71,18 @@ static double codes_off(double z)
     return u < 1.0 / 3 ? -1 : u > 2.0 / 3 ? 1 : 0;
 }
 
-static void draw_cleanliness(const trn_machine *base, seat *s, double codes)
+static void draw_cleanliness(const trn_results *r, seat *s, double codes)
 {
+    const trn_machine *base = r->machine;
     for (size_t g = 0; g < base->gearboxes_count; g++) {
         double r6 = 0;
         double r14 = 0;
         trn_gearbox *box = &s->machine->gearboxes[g];
         if (!base->gearboxes[g].cleanliness) {
-            box->dust_intake *= exp2(codes); /* a code is a factor of two in particles */
+            /* a code is a factor of two in particles, of the stated intake or that from silicon */
+            box->dust_intake *= exp2(codes);
+            s->results->calibrations[g].of.intake_l_h =
+                r->calibrations[g].of.intake_l_h * exp2(codes);
             continue;
         }
         if (trn_bearing_code_of_text(base->gearboxes[g].cleanliness, &r6, &r14) < 0)
@@ -136,13 +141,6 @@ static void run_draw(void *context, unsigned worker, size_t draw)
     size_t room = run->normals.room;
     double model = exp(model_ln_sd * z[Z_MODEL * room]);
     double power = run->power_given ? 1 : pow(power_gsd, z[Z_POWER * room]);
-    for (size_t i = 0; i < base->duty_count; i++) {
-        s->machine->duty[i].power = base->duty[i].power;
-        s->machine->duty[i].shock = base->duty[i].shock;
-    }
-    for (size_t g = 0; g < base->gearboxes_count; g++)
-        s->machine->gearboxes[g].dust_intake = base->gearboxes[g].dust_intake;
-    s->machine->head.design_life = base->head.design_life;
     bool holds = trn_customs_draw(base, s->machine, run->customs, &run->normals, Z_OWN, draw, NULL,
                                   &s->faults) == TRN_OK;
     for (size_t i = 0; i < base->duty_count; i++) {
@@ -151,7 +149,7 @@ static void run_draw(void *context, unsigned worker, size_t draw)
         d->shock = fmax(1, trn_spread_draw(d->shock, run->draws->settings.spread[TRN_DRAW_SHOCK],
                                            z[Z_SHOCK * room]));
     }
-    draw_cleanliness(base, s, codes_off(z[Z_CLEANLINESS * room]));
+    draw_cleanliness(run->r, s, codes_off(z[Z_CLEANLINESS * room]));
     /* all lives longer by a factor: the same as a design life shorter by it */
     s->machine->head.design_life /= model;
     trn_study_joints(s->machine, s->results, NULL);

@@ -68,6 +68,7 @@ typedef struct trn_draw_room {
     unsigned char *cause;
     trn_duty_state *states, *changed;
     double *pool;
+    bool uncalibrated; /* as if there were no oil samples */
 } trn_draw_room;
 
 bool trn_draw_room_make(const trn_draws *draws, size_t states, trn_draw_room *room);

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "calibration.h"
 #include "draws_inside.h"
 #include "mechanism_inside.h"
 #include "service_points.h"
@@ -82,6 +83,12 @@ static void one_by_one(const trn_results *r, size_t point, const trn_service_poi
         for (size_t i = 0; i < TRN_DRAWS; i++)
             z[i] = i == (size_t)frozen ? 0 : d->normals.z[i * d->normals.room + k];
         const trn_service_point *own = drawn->service[point] ? &drawn->service[point][k] : sp;
+        trn_service_point bare;
+        if (room->uncalibrated) {
+            bare = *own;
+            trn_uncalibrate_point(&bare);
+            own = &bare;
+        }
         const trn_duty_state *duty = drawn->state[point] ? &drawn->state[point][k * n] : states;
         trn_service_point turned;
         if (change) {
@@ -148,6 +155,7 @@ typedef struct study {
     size_t count;
     trn_cause order[TRN_LIMITS];
     size_t order_count;
+    double oil_h;
 } study;
 
 static trn_mechanism_row *add_mechanism(study *s, trn_cause cause, const double *life)
@@ -205,6 +213,18 @@ static void count_first(study *s, const unsigned char *cause, const double *t)
     }
 }
 
+/* Risk quantile of the shorter of ageing and water, whatever water is nominally. */
+static void oil_quantile(study *s)
+{
+    size_t n = s->r->draws->normals.draws;
+    for (size_t k = 0; k < n; k++) {
+        double least = trn_lesser_known(s->room->life[TRN_CAUSE_AGEING][k],
+                                        s->room->life[TRN_CAUSE_WATER][k]);
+        s->room->work[k] = isnan(least) ? 0 : least; /* not known supports nothing */
+    }
+    s->oil_h = trn_draw_quantile(s->room->work, n, s->r->machine->head.risk);
+}
+
 static void study_oil(study *s, const trn_duty_state *states)
 {
     const trn_nominal *nominal = &s->row->nominal;
@@ -216,6 +236,7 @@ static void study_oil(study *s, const trn_duty_state *states)
         if (!isnan(nominal->limit[c].life_h))
             tie[c] = add_mechanism(s, (trn_cause)c, s->room->life[c])->median_h;
     count_first(s, s->room->cause, s->room->t);
+    oil_quantile(s);
     for (size_t i = 0; i < s->count; i++)
         score[s->mechanisms[i].cause] = s->mechanisms[i].sets_pct;
     s->order_count = trn_cause_rank(nominal->use, score, tie, s->order);
@@ -320,7 +341,7 @@ size_t trn_draws_study_point(trn_results *r, size_t point, trn_draw_room *room,
                            .gain_h = NAN};
     if (isnan(s.row->nominal_h))
         return 0;
-    trn_service_point_of(m, point, &s.sp);
+    trn_service_point_of(m, r, point, &s.sp);
     (void)trn_duty_states_of(m, r, point, room->states);
     if (s.sp.task == TRN_TASK_CHECK_OIL)
         study_level(&s);
@@ -331,5 +352,6 @@ size_t trn_draws_study_point(trn_results *r, size_t point, trn_draw_room *room,
     s.row->sets = s.order_count ? s.order[0] : TRN_CAUSE_NONE;
     measure_next(&s, room->states, next);
     trn_interval_settle(m, &s.sp, room->states, s.order, s.order_count, s.row, NULL);
+    trn_calibration_support(m, r, point, s.oil_h, s.row);
     return s.count;
 }

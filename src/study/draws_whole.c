@@ -61,10 +61,23 @@ bool trn_custom_draw(const trn_machine *base, trn_machine *copy, const trn_custo
     return clamped;
 }
 
+/* Every row as in the case: linking works on what it finds (shares are made to add up), so a
+ * draw must not see what the one before left. */
+static void restore(const trn_machine *base, trn_machine *copy)
+{
+    copy->head = base->head;
+#define TRN_X(field, type) \
+    if (base->field##_count > 0)                                                \
+        memcpy(copy->field, base->field, base->field##_count * sizeof(type));
+    TRN_TABLE_LIST(TRN_X)
+#undef TRN_X
+}
+
 trn_status trn_customs_draw(const trn_machine *base, trn_machine *copy, const trn_customs *customs,
                             const trn_normals *normals, size_t first, size_t draw, bool *clamped,
                             trn_faults *faults)
 {
+    restore(base, copy);
     for (size_t i = 0; i < customs->n; i++) {
         bool bounded = trn_custom_draw(base, copy, &customs->v[i],
                                        normals->z[(first + i) * normals->room + draw]);
@@ -137,7 +150,7 @@ static void run_draw(void *context, unsigned worker, size_t draw)
         s->clamps[i] += s->clamped[i];
     for (size_t p = 0; p < out->points; p++) {
         if (out->service[p])
-            trn_service_point_of(s->machine, p, &out->service[p][draw]);
+            trn_service_point_of(s->machine, s->results, p, &out->service[p][draw]);
         if (!out->state[p])
             continue;
         bool balanced = trn_duty_states_of(s->machine, s->results, p,
@@ -164,8 +177,8 @@ static bool find_moved(whole_run *run, bool *service, bool *state)
             trn_service_point y;
             memset(&x, 0, sizeof x);
             memset(&y, 0, sizeof y);
-            trn_service_point_of(m, p, &x);
-            trn_service_point_of(s->machine, p, &y);
+            trn_service_point_of(m, run->r, p, &x);
+            trn_service_point_of(s->machine, s->results, p, &y);
             service[p] = service[p] || memcmp(&x, &y, sizeof x) != 0;
             memset(a, 0, 2 * n * sizeof *a);
             (void)trn_duty_states_of(m, run->r, p, a);

@@ -2,6 +2,7 @@
 /* One evaluation of a case, part by part. */
 #include <trunnion/lift.h>
 
+#include "calibration.h"
 #include "study.h"
 
 trn_status trn_study_evaluate(const trn_machine *machine, unsigned wanted, trn_results *results,
@@ -14,6 +15,7 @@ trn_status trn_study_evaluate(const trn_machine *machine, unsigned wanted, trn_r
     if (wanted & (TRN_WANT_HEAT | TRN_WANT_LIVES | TRN_WANT_INTERVALS | TRN_WANT_CONTACTS)) {
         trn_study_loads(machine, results, trace);
         trn_study_heat(machine, results, trace);
+        trn_calibrations_water(machine, results);
     }
     if (wanted & TRN_WANT_CONTACTS)
         trn_study_contacts(machine, results, trace);

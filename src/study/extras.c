@@ -111,7 +111,7 @@ static void course_of(const trn_results *r, size_t gearbox, size_t point,
 {
     const trn_machine *m = r->machine;
     trn_service_point sp;
-    trn_service_point_of(m, point, &sp);
+    trn_service_point_of(m, r, point, &sp);
     double interval = m->points[point].manual_interval;
     double density = m->oils[m->gearboxes[gearbox].oil_index].density15;
     for (size_t k = 0; k <= TRN_COURSE_STEPS; k++) {

@@ -4,6 +4,7 @@
 #include <trunnion/clock.h>
 #include <trunnion/interval_rows.h>
 
+#include "calibration.h"
 #include "draws_inside.h"
 #include "reason.h"
 #include "service_points.h"
@@ -15,7 +16,7 @@ static void clear(trn_point_row *row, size_t point, double manual)
     *row = (trn_point_row){.point = point, .manual_h = manual, .nominal_h = NAN, .median_h = NAN,
                            .low_h = NAN, .high_h = NAN, .at_risk_h = NAN, .recommended_h = NAN,
                            .first_change_h = NAN, .shortening = NAN, .times_per_year = NAN,
-                           .too_long_pct = NAN, .at_risk_error_h = NAN,
+                           .too_long_pct = NAN, .at_risk_error_h = NAN, .support_h = NAN,
                            .governed_by = TRN_CAUSE_NONE, .second_limit = TRN_CAUSE_NONE};
 }
 
@@ -71,7 +72,7 @@ static void evaluate(const trn_machine *m, trn_results *r, size_t point, trn_poi
 {
     trn_service_point sp;
     clear(row, point, m->points[point].manual_interval);
-    trn_service_point_of(m, point, &sp);
+    trn_service_point_of(m, r, point, &sp);
     trn_trace_scope(trace, "interval", "", m->points[point].point);
     if (!trn_duty_states_of(m, r, point, r->states) && m->points[point].gearbox_index != TRN_NONE) {
         trn_remark_add(&row->remarks, TRN_M_NO_ROOT, NULL, 0);
@@ -88,9 +89,14 @@ static void evaluate(const trn_machine *m, trn_results *r, size_t point, trn_poi
         return;
     }
     row->nominal_h = row->nominal.life_h;
+    const trn_limit *limit = row->nominal.limit;
     row->at_risk_h = row->median_h = row->low_h = row->high_h = row->nominal_h;
     trn_interval_settle(m, &sp, r->states, row->nominal.order, row->nominal.order_count, row,
                         trace);
+    trn_calibration_support(m, r, point,
+                            trn_lesser_known(limit[TRN_CAUSE_AGEING].life_h,
+                                             limit[TRN_CAUSE_WATER].life_h),
+                            row);
 }
 
 void trn_study_intervals(const trn_machine *m, trn_results *r, trn_trace *trace)

@@ -339,15 +339,35 @@ static void evaluate_gearbox(const trn_machine *m, const trn_results *r, size_t 
     trn_working_survival(m->head.design_life, a1, p.modified, p.modified_n, trace);
 }
 
-void trn_study_lives(const trn_machine *m, trn_results *r, trn_trace *trace)
+static double factor_of_reliability(const trn_machine *m, trn_trace *trace)
 {
     double a1 = 1;
     double in[] = {m->head.reliability, NAN};
+    return trn_step(trace, TRN_STEP_BEARING_RELIABILITY_FACTOR, in, &a1) < 0 ? NAN : a1;
+}
+
+trn_clean_damage trn_damage_when(const trn_machine *m, const trn_results *r, size_t bearing,
+                                 const trn_cleanliness *clean)
+{
+    trn_clean_damage sum = {0, 0};
+    double a1 = factor_of_reliability(m, NULL);
+    for (size_t i = 0; i < m->duty_count; i++) {
+        trn_bearing_row row;
+        if (!(m->duty[i].share > 0))
+            continue;
+        evaluate_row(m, r, i, bearing, a1, clean, &row, NULL);
+        sum.per_h += m->duty[i].share / row.lnmh_h;
+        sum.l10_per_h += m->duty[i].share * a1 / row.lnmh_h;
+    }
+    return sum;
+}
+
+void trn_study_lives(const trn_machine *m, trn_results *r, trn_trace *trace)
+{
     trn_trace_scope(trace, "reliability", "", "");
-    if (trn_step(trace, TRN_STEP_BEARING_RELIABILITY_FACTOR, in, &a1) < 0)
-        a1 = NAN;
+    double a1 = factor_of_reliability(m, trace);
     for (size_t g = 0; g < m->gearboxes_count; g++) {
-        trn_cleanliness clean = trn_cleanliness_of(m, g, trace);
+        trn_cleanliness clean = trn_cleanliness_of(m, r, g, trace);
         for (size_t i = 0; i < m->duty_count; i++)
             for (size_t b = 0; b < m->bearings_count; b++)
                 if (m->axles[m->bearings[b].axle_index].gearbox_index == g)

@@ -7,8 +7,11 @@
 #include <trunnion/draws.h>
 #include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
+#include <trunnion/ledger.h>
 #include <trunnion/lift.h>
 #include <trunnion/study.h>
+
+#include "calibration.h"
 
 static const char *const remark_texts[] = {
 #define TRN_X(id, text) text,
@@ -58,6 +61,13 @@ bool trn_remark_has(const trn_remarks *list, trn_remark_id id)
     return false;
 }
 
+/* Three digits, more before the point. */
+static void add_number(double x, trn_buffer *out)
+{
+    bool large = fabs(x) >= 999.5 && fabs(x) < 1e7;
+    trn_buffer_print(out, large ? "%.0f" : "%.3g", x);
+}
+
 void trn_remarks_text(const trn_remarks *list, trn_buffer *out)
 {
     for (size_t i = 0; i < list->n; i++) {
@@ -69,7 +79,7 @@ void trn_remarks_text(const trn_remarks *list, trn_buffer *out)
             if (*p == '$')
                 trn_buffer_add(out, r->name ? r->name : "");
             else if (*p == '#' || *p == '~')
-                trn_buffer_print(out, "%.3g", *p == '#' ? r->number : r->second);
+                add_number(*p == '#' ? r->number : r->second, out);
             else
                 trn_buffer_add_n(out, p, 1);
     }
@@ -134,7 +144,8 @@ static bool make_rows(trn_results *r, const trn_machine *m)
     r->points = calloc(m->points_count + 1, sizeof *r->points);
     r->fits = calloc(m->shafts_count + 1, sizeof *r->fits);
     r->states = calloc(states + 1, sizeof *r->states);
-    return r->states && r->joints && r->gears && r->loads && r->loads_mean && r->heat &&
+    r->calibrations_count = m->gearboxes_count;
+    return trn_calibrations_make(m, &r->calibrations) == TRN_OK && r->states && r->joints && r->gears && r->loads && r->loads_mean && r->heat &&
            r->bearings && r->gearboxes && r->points && r->fits;
 }
 
@@ -163,6 +174,8 @@ void trn_results_free(trn_results *results)
     free(results->points);
     free(results->fits);
     free(results->states);
+    trn_calibrations_free(results->calibrations, results->calibrations_count);
+    trn_ledger_free(results->ledger);
     trn_extras_free(results->extras);
     trn_draws_free(results->draws);
     free(results);

@@ -5,6 +5,7 @@
 #include <trunnion/balance.h>
 #include <trunnion/bearing.h>
 
+#include "calibration.h"
 #include "cleanliness.h"
 #include "study.h"
 
@@ -33,7 +34,8 @@ static void oil_of(const trn_machine *m, size_t oil, trn_service_point *sp)
     trn_ageing_anchor(sp, base, o->ageing_life, o->ageing_temperature - freezing_k);
 }
 
-void trn_service_point_of(const trn_machine *m, size_t point, trn_service_point *sp)
+void trn_service_point_of(const trn_machine *m, const trn_results *r, size_t point,
+                          trn_service_point *sp)
 {
     const trn_point *p = &m->points[point];
     trn_service_point_clear(sp);
@@ -56,6 +58,7 @@ void trn_service_point_of(const trn_machine *m, size_t point, trn_service_point 
     sp->intake_l_h = g->dust_intake * 1000 * 3600;
     sp->level_margin_l = g->level_margin * 1000;
     oil_of(m, g->oil_index, sp);
+    trn_calibrate_point(&r->calibrations[p->gearbox_index], sp);
 }
 
 /* Oil temperature that the point sees, degC; false where the balance has no root. */

@@ -103,7 +103,7 @@ static double interval_at(double v, void *context)
 static void rows_of_point(probe *p, trn_clock clock, trn_turning_row *rows)
 {
     const trn_point_row *result = &p->r->points[p->point];
-    trn_service_point_of(p->r->machine, p->point, &p->sp);
+    trn_service_point_of(p->r->machine, p->r, p->point, &p->sp);
     (void)trn_duty_states_of(p->r->machine, p->r, p->point, p->states);
     p->sought_h[0] = p->sp.manual_h / (1 + p->settings->slack);
     p->sought_h[1] = fmin(p->sp.manual_h, trn_clock_next(clock, result->recommended_h)) /

@@ -15,7 +15,7 @@ void trn_working_note_drawn(trn_results *results, trn_trace *trace)
         trn_service_point sp;
         if (!row.drawn)
             continue;
-        trn_service_point_of(m, i, &sp);
+        trn_service_point_of(m, results, i, &sp);
         (void)trn_duty_states_of(m, results, i, results->states);
         trn_trace_variant(trace, "drawn");
         trn_interval_settle(m, &sp, results->states, row.nominal.order, row.nominal.order_count,

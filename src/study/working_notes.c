@@ -248,7 +248,7 @@ void trn_working_survival(double design_h, double a1, const double *life_h, size
 
 /* ---- dust --------------------------------------------------------------------------------- */
 
-void trn_working_dust(const trn_machine *m, size_t gearbox, trn_trace *trace)
+void trn_working_dust(const trn_machine *m, double intake, size_t gearbox, trn_trace *trace)
 {
     if (!trace)
         return;
@@ -259,7 +259,7 @@ void trn_working_dust(const trn_machine *m, size_t gearbox, trn_trace *trace)
             continue;
         trn_trace_scope(trace, "cleanliness", m->duty[i].condition, g->gearbox);
         sum = call(trace, TRN_STEP_INTERVAL_ADD_DUST,
-                   (const double[]){sum, m->duty[i].share, g->dust_intake,
+                   (const double[]){sum, m->duty[i].share, intake,
                                     trn_duty_dust(&m->duty[i])});
     }
     trn_trace_scope(trace, "cleanliness", "", g->gearbox);

@@ -38,7 +38,7 @@ void trn_working_survival(double design_h, double a1, const double *life_h, size
                           trn_trace *trace);
 
 /* Dust of an oil up to its mean. */
-void trn_working_dust(const trn_machine *m, size_t gearbox, trn_trace *trace);
+void trn_working_dust(const trn_machine *m, double intake, size_t gearbox, trn_trace *trace);
 
 /* From the limits of a point to its row. */
 void trn_working_point(const trn_machine *m, const trn_service_point *sp,
