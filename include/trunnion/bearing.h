@@ -143,6 +143,9 @@ typedef enum trn_a1_edition { TRN_A1_2007, TRN_A1_1990 } trn_a1_edition;
 /* Minimum life over L10 behind a1 (2007): 0.05 unless it was replaced (constants.h). */
 double trn_bearing_minimum_life(void);
 
+/* Y tan alpha of tapered bearings: 0.4 unless it was replaced (constants.h). */
+double trn_bearing_tapered_factor(void);
+
 /* Life factor for reliability.
  *
  *   a1 = g + (1 - g) [ln(1/R)/ln(1/0.9)]^(2/3) ;  g = 0.05 (2007), 0 (1990)

@@ -50,6 +50,11 @@ static double tapered_Y = 0.4;
 static double tapered_e = 1.5;
 static double tapered_Y0 = 0.22;
 
+double trn_bearing_tapered_factor(void)
+{
+    return tapered_Y;
+}
+
 static bool known_kind(trn_bearing_kind kind)
 {
     return (int)kind >= 0 && kind < TRN_BEARING_KINDS;
@@ -204,7 +209,7 @@ trn_status trn_bearing_induced_thrust(trn_bearing_kind kind, double Fr, double C
     if (kind == TRN_BEARING_TAPERED) {
         if (!tapered_angle(alpha_rad))
             return TRN_E_DOMAIN;
-        *S = 0.5 * Fr * tan(alpha_rad) / 0.4; /* 0.5 Fr/Y */
+        *S = 0.5 * Fr * tan(alpha_rad) / tapered_Y; /* 0.5 Fr/Y */
         return TRN_OK;
     }
     bool inclined = kind >= TRN_BEARING_ANGULAR_20 && kind <= TRN_BEARING_ANGULAR_40;

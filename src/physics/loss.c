@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <gsl/gsl_math.h>
 #include <math.h>
+#include <trunnion/bearing.h>
 #include <trunnion/loss.h>
 
 #include "constant_tables.h"
@@ -98,7 +99,7 @@ trn_status trn_bearing_friction_values(trn_friction_kind kind, double Fr_n, doub
     } else if (kind == TRN_FRICTION_TAPERED) {
         if (!(angle_rad > 0 && angle_rad <= M_PI_4 * (1 + 1e-9)))
             return TRN_E_DOMAIN;
-        P1 = fmax(2 * (0.4 / tan(angle_rad)) * Fa_n, Fr_n); /* 2 Y Fa */
+        P1 = fmax(2 * (trn_bearing_tapered_factor() / tan(angle_rad)) * Fa_n, Fr_n); /* 2 Y Fa */
     }
     if (!isfinite(value) || !isfinite(P1))
         return TRN_E_DOMAIN;
