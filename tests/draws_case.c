@@ -77,7 +77,7 @@ Test(draws_case, whole_evaluations_do_not_depend_on_threads)
     for (size_t i = 0; i < m->points_count; i++) {
         cr_expect_eq(a->points[i].at_risk_h, b->points[i].at_risk_h);
         cr_expect_eq(a->points[i].high_h, b->points[i].high_h);
-        wider += isfinite(a->points[i].at_risk_h);
+        wider += (size_t)(isfinite(a->points[i].at_risk_h) != 0);
     }
     cr_expect_gt(wider, 10);
     trn_results_free(a);

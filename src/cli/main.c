@@ -115,7 +115,7 @@ static int run(int argc, char **argv)
         return argc < 2 ? (int)CLI_MISUSE : (int)code;
     }
     if (strcmp(argv[1], "--version") == 0)
-        return version();
+        return (int)(version());
     const cli_command *command = cli_command_find(argv[1]);
     if (!command) {
         (void)fprintf(stderr, "trunnion: there is no command `%s`; see `trunnion --help`\n",
@@ -133,7 +133,7 @@ static int run(int argc, char **argv)
     else if (code == CLI_DONE && (code = take_constants(options)) == CLI_DONE)
         code = command->run(options);
     free(options);
-    return code;
+    return (int)(code);
 }
 
 int main(int argc, char **argv)
