@@ -32,10 +32,11 @@ const cli_command cli_commands[] = {
     {"compare", "CASE --scenario NAME", "the case and its scenarios side by side",
      "trunnion compare sample-data/winged --scenario overspeed --scenario 'lighter duty'", true,
      cli_compare},
-    {"lives", "FILE", "Weibull analysis of a lives table", "trunnion lives lives.csv --slope 1.5",
-     false, cli_lives},
+    {"lives", "FILE", "Weibull analysis of a lives table",
+     "trunnion lives tests/published/lives/ball_bearings.csv --slope 1.5", false, cli_lives},
     {"samples", "FILE|CASE", "wear, dirt and resets from oil samples",
-     "trunnion samples samples.csv --oil-volume 2.5 --residual-oil 10", false, cli_samples},
+     "trunnion samples tests/published/samples/three_fills.csv --oil-volume 2.5", false,
+     cli_samples},
     {"formula", "[NAME [symbol=value...]]", "the formula catalogue",
      "trunnion formula joint.fluctuation beta=15deg n=540rpm", false, cli_formula},
     {"prove", "[FILE...]", "replays published check values", "trunnion prove", false, cli_prove},
@@ -115,7 +116,7 @@ static int run(int argc, char **argv)
         return argc < 2 ? (int)CLI_MISUSE : (int)code;
     }
     if (strcmp(argv[1], "--version") == 0)
-        return (int)(version());
+        return (int)version();
     const cli_command *command = cli_command_find(argv[1]);
     if (!command) {
         (void)fprintf(stderr, "trunnion: there is no command `%s`; see `trunnion --help`\n",
@@ -133,7 +134,7 @@ static int run(int argc, char **argv)
     else if (code == CLI_DONE && (code = take_constants(options)) == CLI_DONE)
         code = command->run(options);
     free(options);
-    return (int)(code);
+    return (int)code;
 }
 
 int main(int argc, char **argv)
