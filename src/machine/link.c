@@ -22,6 +22,7 @@ FIND(trn_find_gearbox, gearboxes, gearbox)
 FIND(trn_find_axle, axles, axle)
 FIND(trn_find_gear, gears, gear)
 FIND(trn_find_bearing, bearings, bearing)
+FIND(trn_find_condition, duty, condition)
 FIND(trn_find_oil, oils, oil)
 FIND(trn_find_grease, greases, grease)
 
@@ -416,6 +417,17 @@ static void link_others(trn_machine *m, trn_faults *faults)
         p->grease_index = trn_find_grease(m, p->lubricant);
         if (!trn_cell_given("points", "ref_dust", &p->row)) /* who asks for it every day had dust in mind */
             p->ref_dust = p->manual_interval <= 10 * (1 + 1e-9) ? 15e-6 : 3e-6;
+    }
+    for (size_t i = 0; i < m->readings_count; i++) {
+        trn_reading *d = &m->readings[i];
+        d->gearbox_index = trn_find_gearbox(m, d->gearbox);
+        d->duty_index = trn_find_condition(m, d->condition);
+        if (d->gearbox_index == TRN_NONE)
+            unknown_key(m, "readings.csv", d->row.line, "gearbox", d->gearbox, "gearbox",
+                        "gearboxes", faults);
+        if (d->duty_index == TRN_NONE)
+            unknown_key(m, "readings.csv", d->row.line, "condition", d->condition, "condition",
+                        "duty", faults);
     }
     for (size_t i = 0; i < m->samples_count; i++) {
         m->samples[i].gearbox_index = trn_find_gearbox(m, m->samples[i].gearbox);

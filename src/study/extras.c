@@ -47,14 +47,15 @@ static bool list_warmup(const trn_results *r, trn_extras *x)
     const trn_machine *m = r->machine;
     size_t most = m->duty_count * m->gearboxes_count * TRN_WARMUP_POINTS;
     x->warmup = calloc(most + 1, sizeof *x->warmup);
-    trn_heat_parts *parts = malloc(sizeof *parts);
-    for (size_t i = 0; x->warmup && parts && i < m->duty_count; i++)
-        for (size_t g = 0; g < m->gearboxes_count; g++) {
-            trn_balance_box box;
+    trn_heat_room room = {0};
+    trn_status status = x->warmup ? TRN_OK : TRN_E_MEMORY;
+    for (size_t i = 0; status != TRN_E_MEMORY && i < m->duty_count; i++)
+        for (size_t g = 0; g < m->gearboxes_count && status != TRN_E_MEMORY; g++) {
             double t_k[TRN_WARMUP_POINTS];
             if (isnan(r->heat[i * m->gearboxes_count + g].modelled_temperature_c) ||
-                trn_heat_box(m, r, i, g, parts, &box, NULL) < 0 ||
-                trn_balance_warmup(&box, 60, t_k, TRN_WARMUP_POINTS) < 0)
+                (status = trn_heat_together(m, r, i, g, &trn_heat_as_is, &room)) < 0 ||
+                (status = trn_balance_warmup_of(room.ready, room.n > 1 ? room.weight : NULL, room.n,
+                                                60, t_k, TRN_WARMUP_POINTS)) < 0)
                 continue;
             for (size_t k = 0; k < TRN_WARMUP_POINTS; k++)
                 x->warmup[x->warmup_count++] =
@@ -63,9 +64,8 @@ static bool list_warmup(const trn_results *r, trn_extras *x)
                                      .time_min = (double)k,
                                      .oil_temperature_c = t_k[k] - 273.15};
         }
-    bool whole = x->warmup && parts;
-    free(parts);
-    return whole;
+    trn_heat_room_free(&room);
+    return status != TRN_E_MEMORY;
 }
 
 /* The change_oil point of a gearbox with the least manual interval. */
