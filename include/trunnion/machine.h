@@ -307,6 +307,9 @@ trn_status trn_machine_set(trn_machine *machine, const char *path, const char *v
  * offsets; two absolute values on one cell are a fault. */
 trn_status trn_machine_scenario(trn_machine *machine, const char *name, trn_faults *faults);
 
+/* Does condition i share its oil temperature with k (one group of alternates_with, or the same)? */
+bool trn_alternating(const trn_machine *machine, size_t i, size_t k);
+
 /* Row by key, TRN_NONE if there is none. */
 size_t trn_find_shaft(const trn_machine *machine, const char *key);
 size_t trn_find_gearbox(const trn_machine *machine, const char *key);

@@ -26,6 +26,13 @@ FIND(trn_find_condition, duty, condition)
 FIND(trn_find_oil, oils, oil)
 FIND(trn_find_grease, greases, grease)
 
+bool trn_alternating(const trn_machine *machine, size_t i, size_t k)
+{
+    const char *a = machine->duty[i].alternates_with;
+    const char *b = machine->duty[k].alternates_with;
+    return i == k || (a && b && strcmp(a, b) == 0);
+}
+
 /* A key that no row of another table has, with the most similar one it has. */
 static void unknown_key(const trn_machine *m, const char *file, size_t line, const char *column,
                         const char *key, const char *what, const char *table_name,

@@ -61,12 +61,6 @@ static bool position_known(const trn_machine *m, const char *name)
     return false;
 }
 
-static bool alternate(const trn_duty *a, const trn_duty *b)
-{
-    return a->alternates_with && b->alternates_with &&
-           strcmp(a->alternates_with, b->alternates_with) == 0;
-}
-
 /* A group has members, and one temperature. */
 static void check_group(const trn_machine *m, size_t i, trn_faults *faults)
 {
@@ -74,7 +68,7 @@ static void check_group(const trn_machine *m, size_t i, trn_faults *faults)
     size_t others = 0;
     for (size_t k = 0; d->alternates_with && k < m->duty_count; k++) {
         const trn_duty *e = &m->duty[k];
-        if (k == i || !alternate(d, e))
+        if (k == i || !trn_alternating(m, i, k))
             continue;
         others++;
         if (k < i && given(d->oil_temperature) && given(e->oil_temperature) &&

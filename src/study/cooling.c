@@ -170,7 +170,7 @@ static void note_losses(const trn_machine *m, const trn_results *loads, const tr
     trn_balance_ready ready;
     trn_heat_as as = {.T_air_k = in->ambient, .cooling_factor = 0, .power = 1};
     for (size_t k = 0; k < m->duty_count; k++) {
-        if (!trn_alternate(m, in->duty_index, k))
+        if (!trn_alternating(m, in->duty_index, k))
             continue;
         trn_trace_scope(trace, "heat", m->duty[k].condition, in->gearbox);
         if (trn_heat_box_as(m, loads, k, in->gearbox_index, &as, &parts, &box, NULL) >= 0 &&
@@ -194,7 +194,7 @@ static void note_reading(const trn_machine *m, const trn_results *loads, const t
         return;
     trn_trace_variant(trace, variant);
     for (size_t k = 0; k < m->duty_count; k++)
-        if (trn_alternate(m, in->duty_index, k)) {
+        if (trn_alternating(m, in->duty_index, k)) {
             trn_trace_scope(trace, "heat", m->duty[k].condition, in->gearbox);
             (void)trn_step(trace, TRN_STEP_HEAT_OIL_AT_STOP,
                            (double[]){in->temperature, rise, in->ambient, in->stopped,

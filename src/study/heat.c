@@ -249,7 +249,7 @@ static void remark_readings(const seat *s)
     for (size_t i = 0; i < m->readings_count; i++) {
         const trn_reading_row *read = &s->r->readings[i];
         if (m->readings[i].gearbox_index != s->gearbox ||
-            !trn_alternate(m, m->readings[i].duty_index, s->condition))
+            !trn_alternating(m, m->readings[i].duty_index, s->condition))
             continue;
         s->row->read = s->row->read || read->used;
         trn_remarks_join(&s->row->remarks, &read->remarks);
@@ -372,7 +372,7 @@ static void evaluate_group(const trn_machine *m, trn_results *r, size_t first, s
         shared.together = true;
     }
     for (size_t k = first; k < m->duty_count; k++) {
-        if (!trn_alternate(m, first, k))
+        if (!trn_alternating(m, first, k))
             continue;
         seat s = begin(m, r, k, gearbox);
         trn_balance_result result;
@@ -389,7 +389,7 @@ static void evaluate_group(const trn_machine *m, trn_results *r, size_t first, s
 static bool leads(const trn_machine *m, size_t condition)
 {
     for (size_t k = 0; k < condition; k++)
-        if (trn_alternate(m, k, condition))
+        if (trn_alternating(m, k, condition))
             return false;
     return true;
 }

@@ -29,8 +29,6 @@ trn_status trn_heat_box(const trn_machine *m, const trn_results *r, size_t condi
 
 /* ---- conditions that alternate (heat_together.c) -------------------------------------------- */
 
-/* Does condition i share its oil temperatures with k? True of a condition with itself. */
-bool trn_alternate(const trn_machine *m, size_t i, size_t k);
 /* How many conditions share with i, itself among them. */
 size_t trn_alternates_of(const trn_machine *m, size_t i);
 

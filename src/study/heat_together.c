@@ -1,23 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Conditions that alternate within minutes: one oil temperature for all of them. */
 #include <stdlib.h>
-#include <string.h>
 
 #include "heat_box.h"
 #include "study.h"
-
-bool trn_alternate(const trn_machine *m, size_t i, size_t k)
-{
-    const char *a = m->duty[i].alternates_with;
-    const char *b = m->duty[k].alternates_with;
-    return i == k || (a && b && strcmp(a, b) == 0);
-}
 
 size_t trn_alternates_of(const trn_machine *m, size_t i)
 {
     size_t n = 0;
     for (size_t k = 0; k < m->duty_count; k++)
-        n += trn_alternate(m, i, k);
+        n += trn_alternating(m, i, k);
     return n;
 }
 
@@ -25,7 +17,7 @@ double trn_oil_given(const trn_machine *m, size_t condition)
 {
     double own = m->duty[condition].oil_temperature;
     for (size_t k = 0; isnan(own) && k < m->duty_count; k++)
-        if (trn_alternate(m, condition, k))
+        if (trn_alternating(m, condition, k))
             own = m->duty[k].oil_temperature;
     return own;
 }
@@ -89,7 +81,7 @@ static double shares_of(const trn_machine *m, size_t condition)
 {
     double sum = 0;
     for (size_t k = 0; k < m->duty_count; k++)
-        if (trn_alternate(m, condition, k))
+        if (trn_alternating(m, condition, k))
             sum += m->duty[k].share;
     return sum;
 }
@@ -111,7 +103,7 @@ trn_status trn_heat_together(const trn_machine *m, const trn_results *r, size_t 
     for (size_t k = 0; k < m->duty_count; k++) {
         double weight = weight_of(m, k, shares);
         trn_balance_box box;
-        if (!trn_alternate(m, condition, k) || !(weight > 0))
+        if (!trn_alternating(m, condition, k) || !(weight > 0))
             continue;
         trn_status status = trn_heat_box_as(m, r, k, gearbox, as, &parts, &box, NULL);
         if (status >= 0)
@@ -157,7 +149,7 @@ trn_heat_shared trn_heat_note_together(const trn_machine *m, size_t condition, s
     double shares = shares_of(m, condition);
     size_t n = 0;
     for (size_t k = 0; k < m->duty_count && n < room->n; k++) {
-        if (!trn_alternate(m, condition, k) || !(weight_of(m, k, shares) > 0))
+        if (!trn_alternating(m, condition, k) || !(weight_of(m, k, shares) > 0))
             continue;
         trn_trace_scope(trace, "heat", m->duty[k].condition, m->gearboxes[gearbox].gearbox);
         sum = add_share(&room->ready[n], room->weight[n], law, T_k, cooling_factor, sum, trace);
