@@ -482,7 +482,7 @@ static const rule rules[] = {
     {"interval.visits", "T",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
      "s interval.below_clock.T_step@point | "
-     "c " TASK "manual_interval",
+     "c " TASK "manual_interval | c " TASK "severe_interval",
      NULL},
     {"interval.visits", "hours", "c machine.hours_per_year", NULL},
     {"interval.visits", "washes", "t washes of the duty in a year, oil: none", NULL},
@@ -494,7 +494,7 @@ static const rule rules[] = {
     {"interval.first_change", "T",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
      "s interval.below_clock.T_step@point | "
-     "c " TASK "manual_interval",
+     "c " TASK "manual_interval | c " TASK "severe_interval",
      NULL},
     {"interval.shortening", "low", MEDIAN " | " QUANTILE, NULL},
     /* results */
@@ -576,7 +576,8 @@ static const rule rules[] = {
     {"intervals", "nominal", MEDIAN, NULL},
     {"intervals", "median low high at_risk", MEDIAN " | " QUANTILE, NULL},
     {"intervals", "recommended",
-     STEP_AT("@drawn") " | " STEP_AT("@point") " | c " TASK "manual_interval", NULL},
+     STEP_AT("@drawn") " | " STEP_AT("@point") " | c " TASK "manual_interval | c " TASK
+     "severe_interval", NULL},
     {"intervals", "shortening",
      "s interval.shortening.times@drawn | s interval.shortening.times@point", NULL},
     {"intervals", "first_change",

@@ -10,6 +10,7 @@
 
 #include "cleanliness.h"
 #include "heat_box.h"
+#include "plan.h"
 #include "service_points.h"
 #include "study.h"
 #include "turning_rows.h"
@@ -23,6 +24,7 @@ void trn_extras_free(trn_extras *extras)
     free(extras->course);
     free(extras->turning);
     free(extras->plan);
+    free(extras->visits);
     free(extras);
 }
 
@@ -149,59 +151,11 @@ static bool list_course(const trn_results *r, trn_extras *x)
     return x->course != NULL;
 }
 
-/* ---- plan ----------------------------------------------------------------------------------- */
-
-static int by_visit(const void *a, const void *b)
-{
-    const trn_plan_row *p = a;
-    const trn_plan_row *q = b;
-    if (fabs(p->visit_h - q->visit_h) > 1e-9 * fmax(p->visit_h, q->visit_h))
-        return p->visit_h < q->visit_h ? -1 : 1;
-    return p->point < q->point ? -1 : p->point > q->point;
-}
-
-static size_t visits_of(double interval, double year)
-{
-    return (size_t)floor(year / interval * (1 + 1e-12) + 1e-9);
-}
-
-static bool list_plan(const trn_results *r, trn_extras *x)
-{
-    const trn_machine *m = r->machine;
-    double year = m->head.hours_per_year;
-    size_t most = 0;
-    for (size_t i = 0; i < m->points_count; i++)
-        if (r->points[i].recommended_h > 0)
-            most += visits_of(r->points[i].recommended_h, year) + 1;
-    x->plan = calloc(most + 1, sizeof *x->plan);
-    if (!x->plan)
-        return false;
-    for (size_t i = 0; i < m->points_count; i++) {
-        double interval = r->points[i].recommended_h;
-        if (!(interval > 0))
-            continue;
-        size_t n = visits_of(interval, year);
-        trn_plan_row row = {.point = i,
-                            .quantity_g = m->points[i].quantity * 1000 * m->points[i].fittings,
-                            .minutes = m->points[i].minutes};
-        for (size_t k = 1; k <= n; k++) {
-            row.visit_h = interval * (double)k;
-            x->plan[x->plan_count++] = row;
-        }
-        if (n == 0) { /* due at none of them: once in the year all the same */
-            row.visit_h = year;
-            x->plan[x->plan_count++] = row;
-        }
-    }
-    qsort(x->plan, x->plan_count, sizeof *x->plan, by_visit);
-    return true;
-}
-
 trn_status trn_study_extras(trn_results *results)
 {
     trn_extras *x = calloc(1, sizeof *x);
     bool whole = x && list_turns(results, x) && list_warmup(results, x) &&
-                 list_course(results, x) && list_plan(results, x) &&
+                 list_course(results, x) && trn_plan_make(results, x) &&
                  trn_turning_rows(results, &x->turning, &x->turning_count);
     if (!whole) {
         trn_extras_free(x);

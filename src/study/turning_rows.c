@@ -173,7 +173,7 @@ bool trn_turning_rows(const trn_results *r, trn_turning_row **out, size_t *count
     bool whole = run && points && rows;
     size_t n = 0;
     for (size_t i = 0; whole && i < m->points_count; i++)
-        if (m->points[i].task != TRN_TASK_CHECK_OIL)
+        if (!trn_task_stands((trn_task)m->points[i].task))
             points[n++] = i;
     unsigned jobs = trn_jobs(r->draws ? r->draws->plan.jobs : 1, n);
     for (unsigned i = 0; whole && i < jobs; i++)
