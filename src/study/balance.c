@@ -191,7 +191,10 @@ static trn_status prepare_rest(const trn_balance_box *box, trn_balance_ready *re
     ready->sun_absorbed_w = box->sun_absorption * box->sun_w_m2 * box->sun_area_m2;
     ready->surface = box->surface;
     trn_heat_path path; /* a surface that cannot be computed is refused here, not in the root */
-    return trn_heat_wall(&box->surface, box->T_air_k + 10, box->T_air_k, &path);
+    double T_k = box->T_air_k + 10;
+    return isnan(box->surface.heat_transfer_w_m2k)
+               ? trn_heat_wall_inside(&box->surface, T_k, box->T_air_k, &T_k, &path)
+               : trn_heat_wall(&box->surface, T_k, box->T_air_k, &path);
 }
 
 trn_status trn_balance_prepare(const trn_balance_box *box, trn_balance_ready *ready)
@@ -276,24 +279,6 @@ double trn_balance_sun(const trn_balance_ready *ready, const trn_heat_path *path
     return share * ready->sun_absorbed_w;
 }
 
-trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law law, double T_k,
-                              double *excess_w)
-{
-    trn_balance_loss loss;
-    trn_heat_path path;
-    trn_status status = trn_balance_loss_at(ready, T_k, &loss);
-    if (status >= 0)
-        status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, &path);
-    if (status < 0)
-        return status;
-    double churning = law == TRN_BALANCE_LOW    ? loss.churning_low_w
-                      : law == TRN_BALANCE_HIGH ? loss.churning_high_w
-                                                : loss.churning_w;
-    *excess_w = loss.loss_w - loss.churning_w + churning + trn_balance_sun(ready, &path) -
-                ready->cooling_factor * path.k_w_m2k * ready->area_m2 * (T_k - ready->T_air_k);
-    return TRN_OK;
-}
-
 /* ---- at the temperature found ------------------------------------------------------------- */
 
 static unsigned state_warnings(const trn_balance_box *box, const trn_balance_result *result)
@@ -310,7 +295,8 @@ static unsigned state_warnings(const trn_balance_box *box, const trn_balance_res
     trn_heat_surface clean = box->surface;
     trn_heat_path bare;
     clean.residue_m = 0;
-    if (trn_heat_wall(&clean, result->T_k, box->T_air_k, &bare) >= 0 &&
+    if (box->surface.residue_m > 0 &&
+        trn_heat_wall(&clean, result->T_k, box->T_air_k, &bare) >= 0 &&
         result->path.k_w_m2k < bare.k_w_m2k / 2)
         bits |= TRN_BALANCE_BIT(RESIDUE);
     return bits;

@@ -10,6 +10,32 @@ static const double bracket_k = 300; /* over the air */
 
 const trn_balance_shared trn_balance_no_share = {NAN, NAN, NAN, NAN, NAN, 0, false};
 
+/* Heat left over at an oil temperature: churning apart, so that all laws share the rest. */
+static double left_over(const trn_balance_ready *ready, const trn_balance_loss *loss,
+                        const trn_heat_path *path, double T_k, trn_balance_law law)
+{
+    double churning = law == TRN_BALANCE_LOW    ? loss->churning_low_w
+                      : law == TRN_BALANCE_HIGH ? loss->churning_high_w
+                                                : loss->churning_w;
+    double off_w =
+        ready->cooling_factor * path->k_w_m2k * ready->area_m2 * (T_k - ready->T_air_k);
+    return loss->loss_w - loss->churning_w + churning + trn_balance_sun(ready, path) - off_w;
+}
+
+trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law law, double T_k,
+                              double *excess_w)
+{
+    trn_balance_loss loss;
+    trn_heat_path path;
+    trn_status status = trn_balance_loss_at(ready, T_k, &loss);
+    if (status >= 0)
+        status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, &path);
+    if (status < 0)
+        return status;
+    *excess_w = left_over(ready, &loss, &path, T_k, law);
+    return TRN_OK;
+}
+
 trn_status trn_balance_mix_excess(const trn_balance_mix *mix, trn_balance_law law, double T_k,
                                   double *excess_w)
 {
@@ -29,6 +55,38 @@ trn_status trn_balance_mix_excess(const trn_balance_mix *mix, trn_balance_law la
     return TRN_OK;
 }
 
+/* An end of the bracket. */
+typedef struct end {
+    double T_k, excess_w[3]; /* by law */
+    trn_heat_path path;      /* of the first box */
+} end;
+
+static trn_status end_at(const trn_balance_mix *mix, double T_k, end *e)
+{
+    *e = (end){.T_k = T_k};
+    double weights = 0;
+    for (size_t i = 0; i < mix->n; i++) {
+        const trn_balance_ready *ready = &mix->ready[i];
+        double weight = mix->weight ? mix->weight[i] : 1;
+        trn_balance_loss loss;
+        trn_heat_path path;
+        trn_status status = trn_balance_loss_at(ready, T_k, &loss);
+        if (status >= 0)
+            status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, &path);
+        if (status < 0)
+            return status;
+        if (i == 0)
+            e->path = path;
+        for (int law = TRN_BALANCE_CENTRAL; law <= TRN_BALANCE_HIGH; law++)
+            e->excess_w[law] +=
+                weight * left_over(ready, &loss, &path, T_k, (trn_balance_law)law);
+        weights += weight;
+    }
+    for (int law = TRN_BALANCE_CENTRAL; law <= TRN_BALANCE_HIGH; law++)
+        e->excess_w[law] /= weights;
+    return TRN_OK;
+}
+
 typedef struct search {
     const trn_balance_mix *mix;
     trn_balance_law law;
@@ -40,6 +98,21 @@ static double excess_of(double T_k, void *context)
     double excess = NAN;
     (void)trn_balance_mix_excess(s->mix, s->law, T_k, &excess);
     return excess;
+}
+
+/* The same of one box by the temperature of the surface, which gives that of the oil without a
+ * root of its own: one root instead of one within another. */
+static double excess_of_surface(double T_surface_k, void *context)
+{
+    const search *s = context;
+    const trn_balance_ready *r = s->mix->ready;
+    trn_balance_loss loss;
+    trn_heat_path path;
+    double T_k = NAN;
+    if (trn_heat_wall_inside(&r->surface, T_surface_k, r->T_air_k, &T_k, &path) < 0 ||
+        trn_balance_loss_at(r, T_k, &loss) < 0)
+        return NAN;
+    return left_over(r, &loss, &path, T_k, s->law);
 }
 
 /* Where the root lies: from the coolest air, to 300 K over the warmest. */
@@ -74,23 +147,26 @@ static bracket bracket_of(const trn_balance_mix *mix)
 }
 
 /* Found well below 1e-6 K, so that loss + sun meets what is given off to many digits. */
-static trn_status balance(const trn_balance_mix *mix, trn_balance_law law, bracket b, double *T_k)
+static trn_status balance(const trn_balance_mix *mix, trn_balance_law law, const end *bottom,
+                          const end *top, double *T_k)
 {
-    double bottom = 0;
-    double top = 0;
-    trn_status status = trn_balance_mix_excess(mix, law, b.bottom_k, &bottom);
-    if (status >= 0)
-        status = trn_balance_mix_excess(mix, law, b.top_k, &top);
-    if (status < 0)
-        return status;
-    if (!(bottom > 0)) {
-        *T_k = b.bottom_k; /* neither loss nor sun */
+    const trn_balance_ready *ready = mix->ready;
+    search s = {mix, law};
+    if (!(bottom->excess_w[law] > 0)) {
+        *T_k = bottom->T_k; /* neither loss nor sun */
         return TRN_OK;
     }
-    if (top > 0)
+    if (top->excess_w[law] > 0)
         return TRN_R_HEAT_NO_BALANCE;
-    search s = {mix, law};
-    return trn_root_between(excess_of, &s, b.bottom_k, b.top_k, 1e-10, T_k);
+    if (mix->n > 1 || !isnan(ready->surface.heat_transfer_w_m2k))
+        return trn_root_between(excess_of, &s, bottom->T_k, top->T_k, 1e-10, T_k);
+    double T_surface = NAN;
+    trn_heat_path path;
+    trn_status status = trn_root_between(excess_of_surface, &s, bottom->path.T_surface_k,
+                                         top->path.T_surface_k, 1e-11, &T_surface);
+    if (status < 0)
+        return status;
+    return trn_heat_wall_inside(&ready->surface, T_surface, ready->T_air_k, T_k, &path);
 }
 
 /* Losses change with temperature too: this is shorter than C/(k A). */
@@ -123,14 +199,20 @@ trn_status trn_balance_share(const trn_balance_ready *ready, const double *weigh
     r.capacity_j_k = ready[0].capacity_j_k;
     r.together = n > 1;
     bracket b = bracket_of(&mix);
-    trn_status status = balance(&mix, TRN_BALANCE_CENTRAL, b, &r.modelled_k);
+    end bottom;
+    end top;
+    trn_status status = end_at(&mix, b.bottom_k, &bottom);
+    if (status >= 0)
+        status = end_at(&mix, b.top_k, &top);
+    if (status >= 0)
+        status = balance(&mix, TRN_BALANCE_CENTRAL, &bottom, &top, &r.modelled_k);
     if (status < 0)
         return status;
     if (status == TRN_R_HEAT_NO_BALANCE)
         r.warnings |= TRN_BALANCE_BIT(NO_BALANCE);
     if (wanted & TRN_BALANCE_WANT_BAND) {
-        trn_status low = balance(&mix, TRN_BALANCE_LOW, b, &r.low_k);
-        trn_status high = balance(&mix, TRN_BALANCE_HIGH, b, &r.high_k);
+        trn_status low = balance(&mix, TRN_BALANCE_LOW, &bottom, &top, &r.low_k);
+        trn_status high = balance(&mix, TRN_BALANCE_HIGH, &bottom, &top, &r.high_k);
         if (low < 0 || high < 0)
             return low < 0 ? low : high;
         if (high == TRN_R_HEAT_NO_BALANCE && status == TRN_OK)

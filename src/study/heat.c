@@ -295,7 +295,7 @@ static void finish(const seat *s, trn_status status, const trn_balance_result *r
 }
 
 static void evaluate(const trn_machine *m, trn_results *r, size_t condition, size_t gearbox,
-                     trn_trace *trace)
+                     unsigned wanted, trn_trace *trace)
 {
     seat s = begin(m, r, condition, gearbox);
     trn_trace_scope(trace, "heat", m->duty[condition].condition, m->gearboxes[gearbox].gearbox);
@@ -304,7 +304,7 @@ static void evaluate(const trn_machine *m, trn_results *r, size_t condition, siz
     trn_balance_result result;
     trn_status status = trn_heat_box(m, r, condition, gearbox, &parts, &box, trace);
     if (status >= 0)
-        status = trn_balance_solve(&box, s.given, TRN_BALANCE_WANT_ALL, trace, &result);
+        status = trn_balance_solve(&box, s.given, wanted, trace, &result);
     finish(&s, status, &result);
 }
 
@@ -362,13 +362,13 @@ static void note_shared(const seat *s, const trn_balance_shared *shared, trn_tra
 }
 
 static void evaluate_group(const trn_machine *m, trn_results *r, size_t first, size_t gearbox,
-                           trn_trace *trace)
+                           unsigned wanted, trn_trace *trace)
 {
     trn_balance_shared shared = trn_balance_no_share;
     trn_status status = trn_heat_together(m, r, first, gearbox, &trn_heat_as_is, r->room);
     if (status >= 0 && !isnan(r->room->ready[0].area_m2)) {
         status = trn_balance_share(r->room->ready, r->room->weight, r->room->n,
-                                   TRN_BALANCE_WANT_ALL, &shared);
+                                   wanted, &shared);
         shared.together = true;
     }
     for (size_t k = first; k < m->duty_count; k++) {
@@ -394,8 +394,9 @@ static bool leads(const trn_machine *m, size_t condition)
     return true;
 }
 
-void trn_study_heat(const trn_machine *m, trn_results *r, trn_trace *trace)
+void trn_study_heat(const trn_machine *m, trn_results *r, bool lean, trn_trace *trace)
 {
+    unsigned wanted = lean ? 0 : TRN_BALANCE_WANT_ALL;
     trn_study_cooling(m, r, trace);
     for (size_t i = 0; i < m->duty_count; i++) {
         bool group = trn_alternates_of(m, i) > 1;
@@ -403,8 +404,8 @@ void trn_study_heat(const trn_machine *m, trn_results *r, trn_trace *trace)
             continue;
         for (size_t g = 0; g < m->gearboxes_count; g++)
             if (group)
-                evaluate_group(m, r, i, g, trace);
+                evaluate_group(m, r, i, g, wanted, trace);
             else
-                evaluate(m, r, i, g, trace);
+                evaluate(m, r, i, g, wanted, trace);
     }
 }
