@@ -30,7 +30,7 @@ static const result_file files[] = {
     {"one_turn", {"condition", "shaft", "turn"}, true, 1e-6},
     {"warmup", {"condition", "gearbox", "time"}, true, 1e-6},
     {"oil_course", {"gearbox", "hours"}, false, 1e-6},
-    {"plan", {"visit", "point", "task"}, false, 1e-6},
+    {"visits", {"visit", "point", "task"}, false, 1e-6},
     {"turning", {"point", "task", "quantity"}, false, 2e-4},
 };
 

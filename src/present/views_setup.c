@@ -140,6 +140,7 @@ static const trn_field heat_fields[] = {
     NUMBER("time_constant", "min", time_constant_min, NULL),
     REMARK,
     NUMBER("modelled_temperature", "degC", modelled_temperature_c, NULL),
+    NUMBER("cooling_factor", NULL, cooling_factor, NULL),
 };
 #undef ROW
 
