@@ -121,20 +121,6 @@ trn_status trn_customs_of(const trn_machine *m, trn_customs *out, trn_faults *fa
 
 /* ---- the study -------------------------------------------------------------------------------- */
 
-typedef struct points_run {
-    trn_results *r;
-    trn_draw_room room[TRN_JOBS_MAX];
-    size_t *counts;
-} points_run;
-
-static void run_point(void *context, unsigned worker, size_t point)
-{
-    points_run *run = context;
-    trn_draws *d = run->r->draws;
-    run->counts[point] = trn_draws_study_point(run->r, point, &run->room[worker],
-                                               &d->mechanisms[point * TRN_LIMITS],
-                                               &d->next[point]);
-}
 
 /* Mechanisms of the points one after the other, without the empty places. */
 static void close_up(trn_draws *d, const size_t *counts, size_t points)
@@ -145,20 +131,50 @@ static void close_up(trn_draws *d, const size_t *counts, size_t points)
     d->next_count = points;
 }
 
-/* Worth of knowing a quantity, point by point. */
-static trn_status worth(trn_results *r, const trn_customs *customs, size_t known, double from,
-                        double to, trn_draw_room *room)
+/* Room of every thread; NULL: no memory. */
+typedef struct rooms {
+    unsigned jobs;
+    trn_draw_room v[TRN_JOBS_MAX];
+} rooms;
+
+static void rooms_free(rooms *all)
 {
-    trn_draws *d = r->draws;
-    trn_drawn_points *drawn = NULL;
-    trn_status status = trn_draws_known(r, d, customs, known, from, to, &drawn);
-    for (size_t p = 0; status == TRN_OK && p < r->machine->points_count; p++)
-        d->own_gain_h[p * customs->n + known] = trn_draws_gain(r, p, drawn, room);
-    trn_drawn_points_free(drawn);
-    return status;
+    for (unsigned i = 0; all && i < all->jobs; i++)
+        trn_draw_room_free(&all->v[i]);
+    free(all);
 }
 
-/* Whole evaluations: all draws, then some with each quantity in turn at its median. */
+static rooms *rooms_new(const trn_results *r)
+{
+    rooms *all = calloc(1, sizeof *all);
+    bool whole = all != NULL;
+    if (all)
+        all->jobs = trn_jobs(r->draws->plan.jobs, r->machine->points_count);
+    for (unsigned i = 0; whole && i < all->jobs; i++)
+        whole = trn_draw_room_make(r->draws, r->machine->duty_count, &all->v[i]);
+    if (whole)
+        return all;
+    rooms_free(all);
+    return NULL;
+}
+
+typedef struct worth_run {
+    trn_results *r;
+    rooms *rooms;
+    const trn_drawn_points *drawn;
+    size_t known;
+} worth_run;
+
+static void gain_of(void *context, unsigned worker, size_t point)
+{
+    worth_run *run = context;
+    trn_draws *d = run->r->draws;
+    d->own_gain_h[point * d->own_count + run->known] =
+        trn_draws_gain(run->r, point, run->drawn, &run->rooms->v[worker]);
+}
+
+/* Whole evaluations: all draws, then some with each quantity in turn at its median, for what it
+ * would be worth to know it. */
 static trn_status study_own(trn_results *r, trn_customs *customs, double done, trn_faults *faults)
 {
     trn_draws *d = r->draws;
@@ -166,44 +182,59 @@ static trn_status study_own(trn_results *r, trn_customs *customs, double done, t
     double first = done * (double)d->normals.draws /
                    (double)(d->normals.draws + customs->n * known);
     double each = (done - first) / (double)customs->n;
-    trn_draw_room room = {0};
+    rooms *all = rooms_new(r);
     d->own = calloc(customs->n, sizeof *d->own);
     d->own_gain_h = calloc(customs->n * r->machine->points_count + 1, sizeof *d->own_gain_h);
-    if (!d->own || !d->own_gain_h || !trn_draw_room_make(d, r->machine->duty_count, &room))
-        return TRN_E_MEMORY;
-    trn_status status = trn_draws_whole(r, d, customs, first, &d->drawn, faults);
-    for (size_t i = 0; status == TRN_OK && i < customs->n; i++) {
-        d->own[i] = customs->v[i].name;
-        status = worth(r, customs, i, first + each * (double)i, first + each * (double)(i + 1),
-                       &room);
-    }
     d->own_count = customs->n;
-    trn_draw_room_free(&room);
+    trn_status status = all && d->own && d->own_gain_h ? TRN_OK : TRN_E_MEMORY;
+    if (status == TRN_OK)
+        status = trn_draws_whole(r, d, customs, first, &d->drawn, faults);
+    for (size_t i = 0; status == TRN_OK && i < customs->n; i++) {
+        trn_drawn_points *drawn = NULL;
+        d->own[i] = customs->v[i].name;
+        status = trn_draws_known(r, d, customs, i, first + each * (double)i,
+                                 first + each * (double)(i + 1), &drawn);
+        worth_run run = {r, all, drawn, i};
+        if (status == TRN_OK)
+            trn_parallel(all->jobs, &(trn_parallel_task){.n = r->machine->points_count,
+                                                         .run = gain_of, .context = &run});
+        trn_drawn_points_free(drawn);
+    }
+    rooms_free(all);
     return status;
+}
+
+typedef struct points_run {
+    trn_results *r;
+    rooms *rooms;
+    size_t *counts;
+} points_run;
+
+static void run_point(void *context, unsigned worker, size_t point)
+{
+    points_run *run = context;
+    trn_draws *d = run->r->draws;
+    run->counts[point] = trn_draws_study_point(run->r, point, &run->rooms->v[worker],
+                                               &d->mechanisms[point * TRN_LIMITS],
+                                               &d->next[point]);
 }
 
 static trn_status study_points(trn_results *r, double from)
 {
     trn_draws *d = r->draws;
     size_t points = r->machine->points_count;
-    points_run *run = calloc(1, sizeof *run);
-    unsigned jobs = trn_jobs(d->plan.jobs, points);
-    bool whole = run && (run->counts = calloc(points + 1, sizeof *run->counts)) != NULL;
-    for (unsigned i = 0; whole && i < jobs; i++)
-        whole = trn_draw_room_make(d, r->machine->duty_count, &run->room[i]);
+    points_run run = {r, rooms_new(r), calloc(points + 1, sizeof *run.counts)};
+    bool whole = run.rooms && run.counts;
     if (whole) {
-        run->r = r;
-        trn_parallel(jobs, &(trn_parallel_task){.n = points, .run = run_point, .context = run,
-                                                .progress = d->plan.progress,
-                                                .progress_context = d->plan.context,
-                                                .from = from, .to = 1});
-        close_up(d, run->counts, points);
+        trn_parallel(run.rooms->jobs,
+                     &(trn_parallel_task){.n = points, .run = run_point, .context = &run,
+                                          .progress = d->plan.progress,
+                                          .progress_context = d->plan.context,
+                                          .from = from, .to = 1});
+        close_up(d, run.counts, points);
     }
-    for (unsigned i = 0; run && i < jobs; i++)
-        trn_draw_room_free(&run->room[i]);
-    if (run)
-        free(run->counts);
-    free(run);
+    rooms_free(run.rooms);
+    free(run.counts);
     return whole ? TRN_OK : TRN_E_MEMORY;
 }
 
