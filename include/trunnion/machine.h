@@ -179,10 +179,13 @@ typedef struct trn_point {
     size_t oil_index, grease_index;                   /* what lubricant is */
 } trn_point;
 
+typedef enum trn_power_basis { TRN_POWER_STATED, TRN_POWER_LOG } trn_power_basis;
+
 typedef struct trn_duty {
     trn_row row;
     const char *condition;
     double share, hours, pto_speed, power, shock;
+    int power_basis; /* trn_power_basis */
     const char *position;
     double ambient, dust;
     int dust_class; /* 0 damp, reference, dusty, severe, extreme; -1 none */
