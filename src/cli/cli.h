@@ -31,7 +31,8 @@ typedef struct cli_texts {
     X(scenario, "scenario", "NAME", "case prove", "applies a scenario of scenarios.csv")               \
     X(purpose, "for", "WHAT", "new",                                                             \
       "intervals, shafts, heat, bearings or review: only the tables that this needs")            \
-    X(out, "out", "DIR", "joints heat bearings intervals report sweep compare",                  \
+    X(out, "out", "DIR",                                                                         \
+      "joints heat bearings intervals report sweep compare lives samples spectrum",              \
       "writes files instead")                                                                    \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
