@@ -21,6 +21,7 @@
 #include <trunnion/extension.h>
 #include <trunnion/extras.h>
 #include <trunnion/file.h>
+#include <trunnion/field_sheet.h>
 #include <trunnion/film.h>
 #include <trunnion/formula.h>
 #include <trunnion/gear_force.h>
@@ -53,6 +54,7 @@
 #include <trunnion/scenario.h>
 #include <trunnion/schema.h>
 #include <trunnion/shaft.h>
+#include <trunnion/starter.h>
 #include <trunnion/status.h>
 #include <trunnion/step.h>
 #include <trunnion/study.h>
