@@ -61,8 +61,9 @@ demo: all ## results of a sample case in demo/, its interval table on the termin
 bench: all ## timings
 	TRUNNION=$(PROGRAM) sh scripts/bench.sh
 
-docs: all $(BUILD)/reference-docs ## reference pages of docs/, and what console blocks of pages show
+docs: all $(BUILD)/reference-docs ## generated pages, pictures and completion, outputs of console blocks
 	$(BUILD)/reference-docs docs
+	sh scripts/made.sh $(PROGRAM)
 	TRUNNION=$(PROGRAM) sh scripts/replay.sh --update
 
 coverage: ## which lines the tests reach: build/coverage/report/index.html
