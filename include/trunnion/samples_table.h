@@ -71,6 +71,7 @@ trn_status trn_samples_limits_read(const char *path, trn_faults *faults,
 
 /* `fe`, `cu` ...; `theil_sen` ... */
 const char *trn_samples_element_word(size_t element);
+/* Word of the column `method`; a static text. */
 const char *trn_samples_method_word(trn_samples_method method);
 
 /* The whole table.
@@ -87,10 +88,12 @@ const char *trn_samples_method_word(trn_samples_method method);
 trn_status trn_samples_table_make(const trn_sample *rows, size_t n, const char *file,
                                   const trn_samples_settings *settings, trn_faults *faults,
                                   trn_samples_table *table);
+/* Frees rows and notes; the table is then empty. */
 void trn_samples_table_free(trn_samples_table *table);
 
 /* As CSV (`gearbox,element,fill ...`) and as a table for reading. src/present */
 void trn_samples_csv(const trn_samples_table *table, trn_buffer *out);
+/* For reading, at most `width` columns a line where words allow it. */
 void trn_samples_text(const trn_samples_table *table, size_t width, trn_buffer *out);
 
 /* What the samples of one gearbox say to the interval model. NaN: not known. */
@@ -121,6 +124,7 @@ typedef struct trn_samples_calibration {
  * Valid for, Source, Standing: as above; silicon see trn_interval_intake */
 trn_status trn_samples_calibrate(const trn_machine *machine, size_t gearbox,
                                  trn_samples_calibration *out);
+/* Frees its rows; it is then empty. */
 void trn_samples_calibration_free(trn_samples_calibration *calibration);
 
 #ifdef __cplusplus
