@@ -4,6 +4,7 @@
 #define TRUNNION_H
 
 #define TRN_VERSION "0.1.0"
+#define TRN_VERSION_DATE "2026-11-25"
 
 #include <trunnion/address.h>
 #include <trunnion/axle.h>
