@@ -15,7 +15,7 @@ work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT INT TERM
 bench=$work/study
 ${CC:-cc} -std=c11 -D_POSIX_C_SOURCE=200809L -O2 -Iinclude tests/bench/study.c \
-    "$BUILD/libtrunnion.a" -o "$bench" -lgsl -lgslcblas -lcsv -ludunits2 -lpthread -lm
+    "$BUILD/libtrunnion.a" -o "$bench" -lgsl -lgslcblas -lcsv -ludunits2 -lnettle -lpthread -lm
 
 median() { sort -n | awk '{v[NR] = $1} END {print v[int((NR + 1) / 2)]}'; }
 
