@@ -139,6 +139,13 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
                                          NO_SPREAD, .reason = "one bad sample must not decide"},
     [TRN_CHOICE_SOIL_EXPONENT] = {"soil_exponent", "dust falls with soil water to this power", "1",
                                   NUMBER(1), NO_SPREAD, .reason = "form published, 0.5 to 1.5"},
+    [TRN_CHOICE_SHAFT_SLOPE] = {"shaft_slope", "slope of the S-N line of shafts and yokes "
+                                "(`spectrum`)", "1", NUMBER(5), NO_SPREAD,
+                                .reason = "welded tube yokes in shear; 3 welded and bent, 8 plain "
+                                          "and twisted"},
+    [TRN_CHOICE_RECORD_GAP] = {"record_gap", "longest step of a record that is no gap", "s",
+                               NUMBER(10), NO_SPREAD,
+                               .reason = "a fixed bound: parts of a record give the same"},
 };
 
 const trn_choice *trn_choice_at(size_t i)
