@@ -21,16 +21,16 @@ typedef enum trn_origin_kind {
 const char *trn_origin_word(trn_origin_kind origin);
 
 /* Strongest first; the words of basis.csv. */
-typedef enum trn_basis {
+typedef enum trn_input_basis {
     TRN_BASED_MEASURED,
     TRN_BASED_CATALOGUE,
     TRN_BASED_DRAWING,
     TRN_BASED_MANUAL,
     TRN_BASED_STATED,
     TRN_BASED_ASSUMED
-} trn_basis;
+} trn_input_basis;
 
-const char *trn_basis_word(trn_basis basis);
+const char *trn_basis_word(trn_input_basis basis);
 
 typedef struct trn_input {
     const trn_table *table;
@@ -40,7 +40,7 @@ typedef struct trn_input {
     char *value;      /* in the documented unit */
     const char *unit; /* "" where it has none */
     trn_origin_kind origin;
-    trn_basis basis;  /* of basis.csv; without a row: given = stated, others = assumed */
+    trn_input_basis basis;  /* of basis.csv; without a row: given = stated, others = assumed */
     size_t basis_row; /* of basis.csv, TRN_NONE */
     size_t used;      /* results that rest on it */
 } trn_input;

@@ -230,7 +230,7 @@ typedef struct trn_failure {
 typedef struct trn_basis_row { /* basis.csv: where inputs come from */
     trn_row row;
     const char *quantity;
-    int basis; /* trn_basis of inputs.h: 0 measured ... 5 assumed */
+    int basis; /* trn_input_basis of inputs.h: 0 measured ... 5 assumed */
     const char *plus_minus, *instrument, *by, *date, *evidence, *note;
 } trn_basis_row;
 

@@ -69,7 +69,7 @@ static const trn_column failure_columns[] = {
 #undef ROW
 
 #define ROW trn_basis_row
-/* strongest first: trn_basis of inputs.h */
+/* strongest first: trn_input_basis of inputs.h */
 static const char *const bases[] = {"measured", "catalogue", "drawing", "manual",
                                     "stated",   "assumed",   NULL};
 static const trn_column basis_columns[] = {

@@ -88,7 +88,7 @@ static void judge(const trn_inputs *inputs, trn_stand *stand)
     for (size_t i = 0; i < inputs->count; i++) {
         if (!stand->uses[i])
             continue;
-        trn_basis basis = inputs->list[i].basis;
+        trn_input_basis basis = inputs->list[i].basis;
         stand->count++;
         if (stand->weakest == TRN_NONE || basis > inputs->list[stand->weakest].basis) {
             stand->weakest = i;

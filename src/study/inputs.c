@@ -16,7 +16,7 @@ const char *trn_origin_word(trn_origin_kind origin)
     return words[origin];
 }
 
-const char *trn_basis_word(trn_basis basis)
+const char *trn_basis_word(trn_input_basis basis)
 {
     return trn_column_find(trn_table_find("basis"), "basis")->words[basis];
 }
@@ -345,7 +345,7 @@ static void find_bases(const trn_machine *m, trn_inputs *inputs)
                                                   stars(m->basis[b].quantity)))
                 continue;
             in->basis_row = b;
-            in->basis = (trn_basis)m->basis[b].basis;
+            in->basis = (trn_input_basis)m->basis[b].basis;
         }
     }
 }
