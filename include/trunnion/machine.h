@@ -246,6 +246,13 @@ typedef struct trn_failure {
     const char *note;
 } trn_failure;
 
+typedef struct trn_basis_row { /* basis.csv: where inputs come from */
+    trn_row row;
+    const char *quantity;
+    int basis; /* trn_input_basis of inputs.h: 0 measured ... 5 assumed */
+    const char *plus_minus, *instrument, *by, *date, *evidence, *note;
+} trn_basis_row;
+
 /* X(name, row type): the tables of a case, in the order in which they are written and checked */
 #define TRN_TABLE_LIST(X)          \
     X(shafts, trn_shaft)           \
@@ -264,7 +271,8 @@ typedef struct trn_failure {
     X(lives, trn_life_row)         \
     X(uncertainty, trn_spread_row)     \
     X(scenarios, trn_scenario)     \
-    X(failure, trn_failure)
+    X(failure, trn_failure)        \
+    X(basis, trn_basis_row)
 
 struct trn_arena; /* texts of the case */
 
