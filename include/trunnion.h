@@ -26,6 +26,7 @@
 #include <trunnion/gear_force.h>
 #include <trunnion/gear_loss.h>
 #include <trunnion/grease.h>
+#include <trunnion/handover.h>
 #include <trunnion/heat.h>
 #include <trunnion/interval.h>
 #include <trunnion/interval_rows.h>

@@ -225,7 +225,8 @@ typedef enum trn_wanted {
     TRN_WANT_INTERVALS = 8,
     TRN_WANT_CONTACTS = 16, /* of the teeth; nothing else needs them */
     TRN_WANT_FIT = 32,      /* of the shafts over their whole sweep; nothing else needs it */
-    TRN_WANT_ALL = 63
+    TRN_WANT_ALL = 63,
+    TRN_WANT_LEAN = 1 << 16 /* without the churning band and the time constant of the balance */
 } trn_wanted;
 
 /* Evaluates a case. `results` was made by trn_results_new for a machine of the same shape (a

@@ -44,6 +44,11 @@
 TRN_CATALOGUE(TRN_X)
 #undef TRN_X
 
+/* Defaults of an entry's inputs, read once; trn_formula_numbers with them at hand. */
+const trn_value *trn_formula_defaults(const trn_formula *formula);
+trn_status trn_formula_run(const trn_formula *formula, const trn_value *known, const double *in,
+                           double *out);
+
 #define TRN_COUNT(array) (sizeof(array) / sizeof(array)[0])
 
 /* symbols: required number, number with default, optional number without default, word, list */

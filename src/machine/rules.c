@@ -2,6 +2,7 @@
 /* What a column of the schema cannot say: rules between the cells of a row or of a table. */
 #include "rules.h"
 
+#include <float.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -46,6 +47,8 @@ static void check_duty_shares(trn_machine *m, trn_faults *faults)
                       by_hours ? sum : 100 * sum);
         return;
     }
+    if (!by_hours && fabs(sum - 1) <= 8 * DBL_EPSILON)
+        return; /* adds up already: linking again moves no digit */
     for (size_t i = 0; i < m->duty_count; i++)
         m->duty[i].share = (by_hours ? m->duty[i].hours : m->duty[i].share) / sum;
 }

@@ -41,6 +41,7 @@ TEXT_OF(buys_object, trn_buys_row, row->object)
 TEXT_OF(buys_quantity, trn_buys_row, row->quantity)
 TEXT_OF(buys_unit, trn_buys_row, row->unit)
 TEXT_OF(buys_basis, trn_buys_row, row->basis)
+TEXT_OF(cost_gearbox, trn_cost_row, r->machine->gearboxes[row->gearbox].gearbox)
 TEXT_OF(choice_name, trn_choice_row, row->name)
 TEXT_OF(choice_what, trn_choice_row, row->what)
 TEXT_OF(choice_unit, trn_choice_row, row->unit)
@@ -171,6 +172,16 @@ static const trn_field buys_fields[] = {
 };
 #undef ROW
 
+#define ROW trn_cost_row
+static const trn_field cost_fields[] = {
+    TEXT("gearbox", cost_gearbox, "gearbox"),
+    NUMBER("interval", "h", interval_h, "every h"),
+    NUMBER("cost_per_year", NULL, cost, "a year"),
+    NUMBER("cost_per_year_low", NULL, low, "10 %"),
+    NUMBER("cost_per_year_high", NULL, high, "90 %"),
+};
+#undef ROW
+
 #define ROW trn_choice_row
 static const trn_field choice_fields[] = {
     WORD("choice", choice_name, "choice"),
@@ -194,6 +205,7 @@ ROWS(plan, r->extras ? r->extras->plan_count : 0, extras->plan)
 ROWS(calibration, r->ledger ? r->ledger->calibration_count : 0, ledger->calibration)
 ROWS(before, r->ledger ? r->ledger->before_count : 0, ledger->before)
 ROWS(buys, r->ledger ? r->ledger->buys_count : 0, ledger->buys)
+ROWS(cost, r->ledger ? r->ledger->costs_count : 0, ledger->costs)
 ROWS(choice, r->ledger ? r->ledger->choices_count : 0, ledger->choices)
 
 const trn_view trn_views_of_intervals[] = {
@@ -223,6 +235,10 @@ const trn_view trn_views_of_intervals[] = {
          "never instead. Lives, wear and their cost as if changed by hours alone; changes a year "
          "with the calendar.",
          buys_fields, buys, NULL),
+    VIEW("cost_course", "Cost over the change interval",
+         "Changes and wear, without sudden failure and ageing, as if oil were changed by hours "
+         "alone; low and high: 10 and 90 % of the draws.",
+         cost_fields, cost, NULL),
     VIEW("choices", "Chosen numbers in use",
          "Numbers without a published source that these results rest on. governs: points whose "
          "interval is set by the part of the model that it belongs to.",

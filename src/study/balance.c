@@ -192,7 +192,10 @@ static trn_status prepare_rest(const trn_balance_box *box, trn_balance_ready *re
     ready->sun_absorbed_w = box->sun_absorption * box->sun_w_m2 * box->sun_area_m2;
     ready->surface = box->surface;
     trn_heat_path path; /* a surface that cannot be computed is refused here, not in the root */
-    return trn_heat_wall(&box->surface, box->T_air_k + 10, box->T_air_k, &path);
+    double T_k = box->T_air_k + 10;
+    return isnan(box->surface.heat_transfer_w_m2k)
+               ? trn_heat_wall_inside(&box->surface, T_k, box->T_air_k, &T_k, &path)
+               : trn_heat_wall(&box->surface, T_k, box->T_air_k, &path);
 }
 
 trn_status trn_balance_prepare(const trn_balance_box *box, trn_balance_ready *ready)
@@ -277,6 +280,18 @@ double trn_balance_sun(const trn_balance_ready *ready, const trn_heat_path *path
     return share * ready->sun_absorbed_w;
 }
 
+/* ---- balance ------------------------------------------------------------------------------ */
+
+/* Heat left over at an oil temperature: churning apart, so that all laws share the rest. */
+static double left_over(const trn_balance_loss *loss, double sun_w, double off_w,
+                        trn_balance_law law)
+{
+    double churning = law == TRN_BALANCE_LOW    ? loss->churning_low_w
+                      : law == TRN_BALANCE_HIGH ? loss->churning_high_w
+                                                : loss->churning_w;
+    return loss->loss_w - loss->churning_w + churning + sun_w - off_w;
+}
+
 trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law law, double T_k,
                               double *excess_w)
 {
@@ -287,15 +302,31 @@ trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law la
         status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, &path);
     if (status < 0)
         return status;
-    double churning = law == TRN_BALANCE_LOW    ? loss.churning_low_w
-                      : law == TRN_BALANCE_HIGH ? loss.churning_high_w
-                                                : loss.churning_w;
-    *excess_w = loss.loss_w - loss.churning_w + churning + trn_balance_sun(ready, &path) -
-                path.k_w_m2k * ready->area_m2 * (T_k - ready->T_air_k);
+    *excess_w = left_over(&loss, trn_balance_sun(ready, &path),
+                          path.k_w_m2k * ready->area_m2 * (T_k - ready->T_air_k), law);
     return TRN_OK;
 }
 
-/* ---- balance ------------------------------------------------------------------------------ */
+/* An end of the bracket. */
+typedef struct end {
+    double T_k, excess_w[3]; /* by law */
+    trn_heat_path path;
+} end;
+
+static trn_status end_at(const trn_balance_ready *ready, double T_k, end *e)
+{
+    trn_balance_loss loss;
+    trn_status status = trn_balance_loss_at(ready, T_k, &loss);
+    if (status >= 0)
+        status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, &e->path);
+    if (status < 0)
+        return status;
+    double off = e->path.k_w_m2k * ready->area_m2 * (T_k - ready->T_air_k);
+    e->T_k = T_k;
+    for (int law = TRN_BALANCE_CENTRAL; law <= TRN_BALANCE_HIGH; law++)
+        e->excess_w[law] = left_over(&loss, trn_balance_sun(ready, &e->path), off, (trn_balance_law)law);
+    return TRN_OK;
+}
 
 typedef struct search {
     const trn_balance_ready *ready;
@@ -308,6 +339,22 @@ static double excess_of(double T_k, void *context)
     double excess = NAN;
     (void)trn_balance_excess(s->ready, s->law, T_k, &excess);
     return excess;
+}
+
+/* The same by the temperature of the surface, which gives that of the oil without a root of its
+ * own: one root instead of one within another. */
+static double excess_of_surface(double T_surface_k, void *context)
+{
+    const search *s = context;
+    const trn_balance_ready *r = s->ready;
+    trn_balance_loss loss;
+    trn_heat_path path;
+    double T_k = NAN;
+    if (trn_heat_wall_inside(&r->surface, T_surface_k, r->T_air_k, &T_k, &path) < 0 ||
+        trn_balance_loss_at(r, T_k, &loss) < 0)
+        return NAN;
+    return left_over(&loss, trn_balance_sun(r, &path),
+                     path.k_w_m2k * r->area_m2 * (T_k - r->T_air_k), s->law);
 }
 
 /* Highest temperature of the bracket at which the oil still has a viscosity. */
@@ -329,24 +376,25 @@ static double bracket_top(const trn_balance_ready *ready)
 }
 
 /* Found well below 1e-6 K, so that loss + sun meets what is given off to many digits. */
-static trn_status balance(const trn_balance_ready *ready, trn_balance_law law, double top_k,
-                          double *T_k)
+static trn_status balance(const trn_balance_ready *ready, trn_balance_law law, const end *bottom,
+                          const end *top, double *T_k)
 {
-    double bottom = 0;
-    double top = 0;
-    trn_status status = trn_balance_excess(ready, law, ready->T_air_k, &bottom);
-    if (status >= 0)
-        status = trn_balance_excess(ready, law, top_k, &top);
-    if (status < 0)
-        return status;
-    if (!(bottom > 0)) {
+    search s = {ready, law};
+    if (!(bottom->excess_w[law] > 0)) {
         *T_k = ready->T_air_k; /* neither loss nor sun */
         return TRN_OK;
     }
-    if (top > 0)
+    if (top->excess_w[law] > 0)
         return TRN_R_HEAT_NO_BALANCE;
-    search s = {ready, law};
-    return trn_root_between(excess_of, &s, ready->T_air_k, top_k, 1e-10, T_k);
+    if (!isnan(ready->surface.heat_transfer_w_m2k))
+        return trn_root_between(excess_of, &s, bottom->T_k, top->T_k, 1e-10, T_k);
+    double T_surface = NAN;
+    trn_heat_path path;
+    trn_status status = trn_root_between(excess_of_surface, &s, bottom->path.T_surface_k,
+                                         top->path.T_surface_k, 1e-11, &T_surface);
+    if (status < 0)
+        return status;
+    return trn_heat_wall_inside(&ready->surface, T_surface, ready->T_air_k, T_k, &path);
 }
 
 /* Losses change with temperature too: this is shorter than C/(k A). */
@@ -361,15 +409,20 @@ static double time_constant(const trn_balance_ready *ready, double T_k)
 
 static trn_status solve(const trn_balance_ready *ready, unsigned wanted, trn_balance_result *result)
 {
-    double top = bracket_top(ready);
-    trn_status status = balance(ready, TRN_BALANCE_CENTRAL, top, &result->modelled_k);
+    end bottom;
+    end top;
+    trn_status status = end_at(ready, ready->T_air_k, &bottom);
+    if (status >= 0)
+        status = end_at(ready, bracket_top(ready), &top);
+    if (status >= 0)
+        status = balance(ready, TRN_BALANCE_CENTRAL, &bottom, &top, &result->modelled_k);
     if (status < 0)
         return status;
     if (status == TRN_R_HEAT_NO_BALANCE)
         result->warnings |= TRN_BALANCE_BIT(NO_BALANCE);
     if (wanted & TRN_BALANCE_WANT_BAND) {
-        trn_status low = balance(ready, TRN_BALANCE_LOW, top, &result->low_k);
-        trn_status high = balance(ready, TRN_BALANCE_HIGH, top, &result->high_k);
+        trn_status low = balance(ready, TRN_BALANCE_LOW, &bottom, &top, &result->low_k);
+        trn_status high = balance(ready, TRN_BALANCE_HIGH, &bottom, &top, &result->high_k);
         if (low < 0 || high < 0)
             return low < 0 ? low : high;
         if (high == TRN_R_HEAT_NO_BALANCE && status == TRN_OK)
@@ -394,7 +447,8 @@ static unsigned state_warnings(const trn_balance_box *box, const trn_balance_res
     trn_heat_surface clean = box->surface;
     trn_heat_path bare;
     clean.residue_m = 0;
-    if (trn_heat_wall(&clean, result->T_k, box->T_air_k, &bare) >= 0 &&
+    if (box->surface.residue_m > 0 &&
+        trn_heat_wall(&clean, result->T_k, box->T_air_k, &bare) >= 0 &&
         result->path.k_w_m2k < bare.k_w_m2k / 2)
         bits |= TRN_BALANCE_BIT(RESIDUE);
     return bits;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <gsl/gsl_cdf.h>
 #include <math.h>
+#include <pthread.h>
 #include <string.h>
 #include <trunnion/choices.h>
 #include <trunnion/formula.h>
@@ -152,15 +153,8 @@ const trn_choice *trn_choice_at(size_t i)
     return i < TRN_CHOICE_COUNT ? &choices[i] : NULL;
 }
 
-double trn_choice_value(trn_choice_id id)
+static double default_of(const trn_choice *c)
 {
-    const trn_choice *c = trn_choice_at((size_t)id);
-    if (!c)
-        return NAN;
-    if (c->at)
-        return *c->at;
-    if (!c->formula)
-        return c->value;
     const trn_formula *formula = trn_formula_find(c->formula);
     for (size_t i = 0; formula && i < formula->input_count; i++) {
         double x = NAN;
@@ -170,6 +164,29 @@ double trn_choice_value(trn_choice_id id)
             return x;
     }
     return NAN;
+}
+
+/* Defaults of the catalogue, looked up once: each evaluation asks for all of them. */
+static double defaults[TRN_CHOICE_COUNT];
+static pthread_once_t once = PTHREAD_ONCE_INIT;
+
+static void find_defaults(void)
+{
+    for (size_t i = 0; i < TRN_CHOICE_COUNT; i++)
+        defaults[i] = choices[i].formula ? default_of(&choices[i]) : NAN;
+}
+
+double trn_choice_value(trn_choice_id id)
+{
+    const trn_choice *c = trn_choice_at((size_t)id);
+    if (!c)
+        return NAN;
+    if (c->at)
+        return *c->at;
+    if (!c->formula)
+        return c->value;
+    (void)pthread_once(&once, find_defaults);
+    return defaults[id];
 }
 
 trn_spread trn_choice_spread(trn_choice_id id)

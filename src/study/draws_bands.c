@@ -154,7 +154,7 @@ static void run_draw(void *context, unsigned worker, size_t draw)
     s->machine->head.design_life /= model;
     trn_study_joints(s->machine, s->results, NULL);
     trn_study_loads(s->machine, s->results, NULL);
-    trn_study_heat(s->machine, s->results, NULL);
+    trn_study_heat(s->machine, s->results, true, NULL);
     draw_temperatures(run, s, z[Z_TEMPERATURE * room]);
     trn_study_lives(s->machine, s->results, NULL);
     keep(run, s, draw, holds ? model : NAN);

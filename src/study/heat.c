@@ -216,7 +216,7 @@ static void fill(const trn_balance_result *b, trn_heat_row *row)
 }
 
 static void evaluate(const trn_machine *m, const trn_results *r, size_t condition,
-                     size_t gearbox, trn_heat_row *row, trn_trace *trace)
+                     size_t gearbox, unsigned wanted, trn_heat_row *row, trn_trace *trace)
 {
     const trn_gearbox *g = &m->gearboxes[gearbox];
     double given = m->duty[condition].oil_temperature;
@@ -229,7 +229,7 @@ static void evaluate(const trn_machine *m, const trn_results *r, size_t conditio
     trn_balance_result result;
     trn_status status = trn_heat_box(m, r, condition, gearbox, &parts, &box, trace);
     if (status >= 0)
-        status = trn_balance_solve(&box, given, TRN_BALANCE_WANT_ALL, trace, &result);
+        status = trn_balance_solve(&box, given, wanted, trace, &result);
     if (status >= 0)
         fill(&result, row);
     if (row->measured) {
@@ -253,9 +253,10 @@ static void evaluate(const trn_machine *m, const trn_results *r, size_t conditio
                 trn_remark_add(&row->remarks, TRN_M_TEXT, trn_balance_warning_text(i), 0);
 }
 
-void trn_study_heat(const trn_machine *m, trn_results *r, trn_trace *trace)
+void trn_study_heat(const trn_machine *m, trn_results *r, bool lean, trn_trace *trace)
 {
+    unsigned wanted = lean ? 0 : TRN_BALANCE_WANT_ALL;
     for (size_t i = 0; i < m->duty_count; i++)
         for (size_t g = 0; g < m->gearboxes_count; g++)
-            evaluate(m, r, i, g, &r->heat[i * m->gearboxes_count + g], trace);
+            evaluate(m, r, i, g, wanted, &r->heat[i * m->gearboxes_count + g], trace);
 }

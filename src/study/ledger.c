@@ -36,6 +36,7 @@ void trn_ledger_free(trn_ledger *ledger)
     free(ledger->calibration);
     free(ledger->before);
     free(ledger->buys);
+    free(ledger->costs);
     free(ledger->choices);
     free(ledger);
 }
