@@ -46,8 +46,10 @@
 #include <trunnion/rainflow.h>
 #include <trunnion/rank.h>
 #include <trunnion/reference_docs.h>
+#include <trunnion/review.h>
 #include <trunnion/samples_rate.h>
 #include <trunnion/samples_table.h>
+#include <trunnion/scenario.h>
 #include <trunnion/schema.h>
 #include <trunnion/shaft.h>
 #include <trunnion/status.h>

@@ -206,4 +206,5 @@ void trn_rules_check(trn_machine *machine, trn_faults *faults)
     check_oils(machine, faults);
     check_points(machine, faults);
     check_duty(machine, faults);
+    trn_rules_evidence(machine, faults);
 }
