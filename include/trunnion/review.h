@@ -64,6 +64,7 @@ typedef struct trn_review_row { /* part by part, in the order of the explanation
     double life_h;               /* life at 90 %; NaN: a range, starved, not known */
     double life_low_h, life_high_h;
     double failed_pct;           /* by the hours seen, without model error */
+    double failed_least_pct;     /* the same with the minimum life of rolling bearings; NaN */
     double ln_m[TRN_MODELS];     /* per hour; at the chosen slope and error */
     double factor[TRN_MODELS];
     double grid[TRN_MODELS][TRN_REVIEW_GRID];

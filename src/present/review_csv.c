@@ -42,6 +42,7 @@ static const trn_row_field fields[] = {
     NUMBER("signs_against", NULL, AT(signs_against), NULL),
     NUMBER("signs_neutral", NULL, AT(signs_neutral), NULL),
     NUMBER("sign_weight", NULL, AT(sign_weight), NULL),
+    NUMBER("failed_by_minimum_life", "%", AT(failed_least_pct), NULL),
     NUMBER("hours", "h", AT(hours_h), NULL),
     NUMBER("hours_spread", "h", AT(spread_h), NULL),
 };

@@ -85,6 +85,7 @@ static trn_review_row blank(const trn_review *v, size_t part, size_t explanation
                           .life_low_h = NAN,
                           .life_high_h = NAN,
                           .failed_pct = NAN,
+                          .failed_least_pct = NAN,
                           .share_pct = NAN,
                           .share_log_pct = NAN,
                           .signs_for = NAN,

@@ -97,6 +97,10 @@ static void failed_by(const trn_review_part *part, trn_review_row *row)
     else if (trn_evidence_failed_range(part->failure->hours, low, row->life_high_h,
                                        trn_review_slope(CHOSEN), &failed) >= 0)
         row->failed_pct = 100 * failed;
+    double survive, plain;
+    if (part->kind == TRN_PART_BEARING && comparable(row->life_h) &&
+        trn_life_iso281(part->failure->hours, row->life_h, &survive, &failed, &plain) >= 0)
+        row->failed_least_pct = 100 * failed;
 }
 
 void trn_review_factors(trn_review *review, size_t p)
