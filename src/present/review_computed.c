@@ -115,15 +115,16 @@ static void in_a_fleet(const review_page *page, size_t p)
 
 /* ---- factors -------------------------------------------------------------------------------- */
 
-static void range_cell(double low, double high, trn_grid *grid)
+static void factor_cell(const trn_review_row *row, size_t model, trn_grid *grid)
 {
-    char a[48];
-    char b[48];
-    char text[112] = "";
-    trn_number_for_people(low, 2, a, sizeof a);
-    trn_number_for_people(high, 2, b, sizeof b);
-    if (!isnan(low))
-        (void)snprintf(text, sizeof text, "%s to %s", a, b);
+    char text[160] = "";
+    if (!isnan(row->factor[model]) && row->explanation == 0)
+        (void)snprintf(text, sizeof text, "1");
+    else if (!isnan(row->factor[model]))
+        (void)snprintf(text, sizeof text, "%s (%s to %s)",
+                       review_number_of(row->factor[model], 2).text,
+                       review_number_of(row->low[model], 2).text,
+                       review_number_of(row->high[model], 2).text);
     trn_grid_add(grid, text);
 }
 
@@ -133,28 +134,25 @@ static void factor_table(const review_page *page, size_t p)
                                                   "sisters as specified"};
     const trn_review *v = page->v;
     size_t models = v->has_fleet ? TRN_MODELS : 1;
-    trn_grid grid = {.columns = 1 + 3 * models};
+    trn_grid grid = {.columns = 1 + models};
     trn_grid_add(&grid, "explanation");
-    for (size_t m = 0; m < models; m++) {
+    for (size_t m = 0; m < models; m++)
         trn_grid_add(&grid, names[m]);
-        trn_grid_add(&grid, "10-90 %");
-        trn_grid_add(&grid, "in words");
-    }
     for (size_t e = 0; e < v->explanation_count; e++) {
         const trn_review_row *row = trn_review_at(v, p, e);
         trn_grid_add(&grid, row->scenario);
-        for (size_t m = 0; m < models; m++) {
-            double f = row->factor[m];
-            review_cell(&grid, f, 2);
-            range_cell(row->low[m], row->high[m], &grid);
-            trn_buffer word = {0};
-            if (e > 0 && !isnan(f))
-                trn_buffer_print(&word, "%s%s", trn_evidence_word(f), f < 1 ? " against" : "");
-            trn_grid_add(&grid, word.text ? word.text : "");
-            trn_buffer_free(&word);
-        }
+        for (size_t m = 0; m < models; m++)
+            factor_cell(row, m, &grid);
     }
     review_grid(page, &grid);
+    review_say(page, "In brackets: 10 to 90 %% over the slopes and model errors of the next table.");
+}
+
+static void add_better(const char *lead, double factor, trn_buffer *text)
+{
+    trn_buffer_print(text, "%s %s times %s (%s)", lead,
+                     review_number_of(factor < 1 ? 1 / factor : factor, 2).text,
+                     factor < 1 ? "worse" : "better", trn_evidence_word(factor));
 }
 
 static void factor_sentences(const review_page *page, size_t p)
@@ -164,26 +162,26 @@ static void factor_sentences(const review_page *page, size_t p)
     for (size_t e = 1; e < v->explanation_count; e++) {
         const trn_review_row *row = trn_review_at(v, p, e);
         double f = row->factor[TRN_ALONE];
-        double g = row->factor[TRN_FLEET];
         if (isnan(f)) {
             review_item(page, "  ", "%s: no factor%s", row->scenario,
                         row->starved ? "; starved: no life can be stated, the signs decide" : "");
             continue;
         }
         trn_buffer text = {0};
-        trn_buffer_print(&text, "%s: the hours fit this %.2g times %s than as specified",
-                         row->scenario, f < 1 ? 1 / f : f, f < 1 ? "worse" : "better");
-        if (!isnan(g))
-            trn_buffer_print(&text, "; with the sisters under the same explanation %.2g times %s",
-                             g < 1 ? 1 / g : g, g < 1 ? "worse" : "better");
-        review_item(page, "  ", "%s", text.text ? text.text : "");
+        add_better("the hours fit this", f, &text);
+        trn_buffer_add(&text, " than as specified");
+        if (!isnan(row->factor[TRN_FLEET]))
+            add_better("; with the sisters under the same explanation", row->factor[TRN_FLEET],
+                       &text);
+        review_item(page, "  ", "%s: %s", row->scenario, text.text ? text.text : "");
         trn_buffer_free(&text);
     }
     if (!isnan(part->ceiling))
-        review_say(page, "Hours of one unit alone can never exceed %.3g times over as specified, "
-                         "whatever the explanation; the life that would reach it is %.3g h. Beyond that "
+        review_say(page, "Hours of one unit alone can never exceed %s times over as specified, "
+                         "whatever the explanation; the life that would reach it is %s h. Beyond that "
                          "only physical evidence counts (statistics.bayes_factor_ceiling).",
-                   part->ceiling, part->ceiling_life_h);
+                   review_number_of(part->ceiling, 3).text,
+                   review_number_of(part->ceiling_life_h, 3).text);
 }
 
 static void factors(const review_page *page, size_t p)
@@ -195,8 +193,7 @@ static void factors(const review_page *page, size_t p)
     factor_sentences(page, p);
     trn_buffer_add(page->out, "\n");
     review_say(page, "Computed with statistics.bayes_factor: slope %.3g, model error of ln L10 %.3g, "
-                     "integrated, one and the same for the unit and its sisters; %s. 10-90 %%: over the "
-                     "slopes and model errors of the next table. Words after Kass and Raftery (1995): 1 "
+                     "integrated, one and the same for the unit and its sisters; %s. Words after Kass and Raftery (1995): 1 "
                      "to 3 weak, 3 to 20 positive, 20 to 150 strong, above very strong.",
                trn_review_slope(CHOSEN), trn_review_error(CHOSEN),
                part->failure->hours_spread > 0 ? "the hours are an interval"

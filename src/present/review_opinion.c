@@ -18,14 +18,40 @@ static void next_of(const review_page *page, size_t p, trn_next_kind kind, size_
         if (n->part != p || n->kind != kind)
             continue;
         told++;
-        if (kind == TRN_NEXT_SIGN)
-            review_item(page, "      ", "%s (weights %+.0f and %+.0f)", n->what, n->now, n->then);
-        else
-            review_item(page, "      ", "%s: the factor of `%s` goes from %.2g to %.2g", n->what,
-                        n->scenario, n->now, n->then);
+        review_item(page, "      ", "%s: the factor of `%s` goes from %s to %s", n->what, n->scenario,
+                    review_number_of(n->now, 2).text, review_number_of(n->then, 2).text);
     }
     if (told == 0)
         review_item(page, "      ", "nothing that can be computed from what is there");
+}
+
+/* Signs nobody recorded on which the explanations differ, and how each is told from the others. */
+static void next_signs(const review_page *page, size_t p)
+{
+    const trn_review *v = page->v;
+    size_t told = 0;
+    for (size_t i = 0; trn_evidence_signs[i]; i++) {
+        bool wanted = false;
+        for (size_t k = 0; k < v->next_count; k++)
+            wanted = wanted || (v->next[k].part == p && v->next[k].kind == TRN_NEXT_SIGN &&
+                                strncmp(v->next[k].what, trn_evidence_signs[i],
+                                        strlen(trn_evidence_signs[i])) == 0);
+        if (!wanted)
+            continue;
+        trn_buffer text = {0};
+        for (size_t e = 0; e < v->explanation_count; e++)
+            if (v->explanations[e].causes)
+                trn_buffer_print(&text, "%s%s %+d", text.length ? ", " : "",
+                                 v->explanations[e].name,
+                                 trn_review_weight(v->explanations[e].causes,
+                                                   trn_evidence_signs[i]));
+        review_item(page, "      ", "%s (%s): %s", trn_evidence_signs[i], trn_evidence_signs_seen[i],
+                    text.text ? text.text : "");
+        trn_buffer_free(&text);
+        told++;
+    }
+    if (told == 0)
+        review_item(page, "      ", "none of the table");
 }
 
 void review_next_evidence(const review_page *page, size_t p)
@@ -49,10 +75,18 @@ void review_next_evidence(const review_page *page, size_t p)
     }
     review_item(page, "  ", "damage signs not recorded that would separate two explanations "
                             "(statistics.damage_sign, judgement)");
-    next_of(page, p, TRN_NEXT_SIGN, 8);
+    next_signs(page, p);
 }
 
 /* ---- signs ---------------------------------------------------------------------------------- */
+
+static void count_cell(double n, trn_grid *grid)
+{
+    char text[32] = "";
+    if (!isnan(n))
+        (void)snprintf(text, sizeof text, "%.0f", n);
+    trn_grid_add(grid, text);
+}
 
 void review_signs_of(const review_page *page, size_t p)
 {
@@ -70,9 +104,9 @@ void review_signs_of(const review_page *page, size_t p)
         const trn_review_row *row = trn_review_at(v, p, e);
         trn_grid_add(&grid, row->scenario);
         trn_grid_add(&grid, *row->cause ? row->cause : "(no cause of the table)");
-        review_cell(&grid, row->signs_for, 3);
-        review_cell(&grid, row->signs_against, 3);
-        review_cell(&grid, row->signs_neutral, 3);
+        count_cell(row->signs_for, &grid);
+        count_cell(row->signs_against, &grid);
+        count_cell(row->signs_neutral, &grid);
     }
     review_grid(page, &grid);
     for (size_t i = 0; i < signs->n; i++) {

@@ -30,6 +30,12 @@ void review_head(const review_page *page, const char *title);
 void review_grid(const review_page *page, trn_grid *grid);
 void review_cell(trn_grid *grid, double value, int digits);
 
+/* A number for people inside a sentence. */
+typedef struct review_number {
+    char text[48];
+} review_number;
+review_number review_number_of(double value, int digits);
+
 /* The three kinds, and the parts of them that a terminal shows. */
 void review_facts(const review_page *page);
 void review_computed(const review_page *page);

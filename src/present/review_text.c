@@ -73,11 +73,17 @@ void review_grid(const review_page *page, trn_grid *grid)
     trn_grid_free(grid);
 }
 
+review_number review_number_of(double value, int digits)
+{
+    review_number n = {""};
+    if (!isnan(value))
+        trn_number_for_people(value, digits, n.text, sizeof n.text);
+    return n;
+}
+
 void review_cell(trn_grid *grid, double value, int digits)
 {
-    char text[48];
-    trn_number_for_people(value, digits, text, sizeof text);
-    trn_grid_add(grid, isnan(value) ? "" : text);
+    trn_grid_add(grid, review_number_of(value, digits).text);
 }
 
 /* ---- facts ---------------------------------------------------------------------------------- */
