@@ -49,9 +49,9 @@ static void factors_title(const trn_review *v, size_t part, size_t best, trn_buf
         trn_buffer_print(title, "no explanation fits the hours of %s better than as specified",
                          what.text);
     else
-        trn_buffer_print(title, "the hours of %s fit %s best, %s times better than as specified: %s",
+        trn_buffer_print(title, "the hours of %s fit %s best, %s times better than as specified (%s)",
                          what.text, name.text, plot_number_of(f, 2).text, trn_evidence_word(f));
-    trn_buffer_add(title, v->has_fleet ? " (with the sisters)" : " (this unit alone)");
+    trn_buffer_add(title, v->has_fleet ? ", with the sisters" : ", by this unit alone");
     if (!isnan(v->parts[part].ceiling))
         trn_buffer_print(title, "; one unit's hours can never give more than %s",
                          plot_number_of(v->parts[part].ceiling, 3).text);
