@@ -40,7 +40,7 @@ typedef struct cli_texts {
     X(purpose, "for", "WHAT", "new",                                                             \
       "intervals, shafts, heat, bearings or review: only the tables that this needs")            \
     X(out, "out", "DIR",                                                                         \
-      "joints heat bearings intervals review report sweep compare lives samples spectrum",              \
+      "joints heat bearings intervals review report sweep compare lives samples spectrum",       \
       "writes files instead")                                                                    \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
