@@ -222,7 +222,7 @@ CASE_TEST(intervals, 4)
 CASE_TEST(one_turn, 5)
 CASE_TEST(warmup, 6)
 CASE_TEST(oil_course, 7)
-CASE_TEST(plan, 8)
+CASE_TEST(visits, 8)
 CASE_TEST(turning, 9)
 
 /* The comparison itself: what is wrong must not pass. */

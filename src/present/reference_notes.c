@@ -128,6 +128,10 @@ static const struct {
     {"failure",
      "Any number of columns whose name begins with `sign`; a cell may hold several signs parted "
      "by `/`. The words are listed by `trunnion formula statistics.damage_sign`."},
+    {"basis",
+     "`*` stands for every key. Where several rows hit a cell, the one with the fewest `*` holds, "
+     "among such the last. A filled cell without a row counts as stated, a default or an override "
+     "as assumed: [report.md](report.md)."},
 };
 
 const char *trn_notes_table(const char *table)
