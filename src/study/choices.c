@@ -165,9 +165,35 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
                                          NO_SPREAD, .reason = "one bad sample must not decide"},
     [TRN_CHOICE_SOIL_EXPONENT] = {"soil_exponent", "dust falls with soil water to this power", "1",
                                   NUMBER(1), NO_SPREAD, .reason = "form published, 0.5 to 1.5"},
+    [TRN_CHOICE_SHAFT_SLOPE] = {"shaft_slope", "slope of the S-N line of shafts and yokes "
+                                "(`spectrum`)", "1", NUMBER(5), NO_SPREAD,
+                                .reason = "welded tube yokes in shear; 3 welded and bent, 8 plain "
+                                          "and twisted"},
+    [TRN_CHOICE_RECORD_GAP] = {"record_gap", "longest step of a record that is no gap", "s",
+                               NUMBER(10), NO_SPREAD,
+                               .reason = "a fixed bound: parts of a record give the same"},
     [TRN_CHOICE_SEVERE_DUST] = {"severe_dust", "mean dust of the duty from which the manual's own "
                                 "severe interval counts", "mg/m3", LIBRARY(classes[DUSTY].median_mg_m3),
                                 NO_SPREAD, .reason = "dusty or worse: median of that class"},
+    [TRN_CHOICE_REVIEW_SLOPE] = {"review_slope", "slope of lives in a failure review", "1",
+                                 CATALOGUE("statistics.bayes_factor", "beta"), NO_SPREAD,
+                                 .reason = "behind the reliability factor of bearings; the two "
+                                           "below stand beside it"},
+    [TRN_CHOICE_REVIEW_SLOPE_LOW] = {"review_slope_low", "flattest slope of its sensitivity table",
+                                     "1", NUMBER(1.1), NO_SPREAD,
+                                     .reason = "lower end of what is quoted for bearings"},
+    [TRN_CHOICE_REVIEW_SLOPE_HIGH] = {"review_slope_high", "steepest slope of it", "1", NUMBER(2),
+                                      NO_SPREAD, .reason = "flanks, seals, corrosion"},
+    [TRN_CHOICE_REVIEW_ERROR] = {"review_error", "model error of the log of a life in a review",
+                                 "1", CATALOGUE("statistics.bayes_factor", "s"), NO_SPREAD,
+                                 .reason = "a factor of 1.65 either way: film, dirt and heat are "
+                                           "not known better"},
+    [TRN_CHOICE_REVIEW_ERROR_LOW] = {"review_error_low", "least model error of the sensitivity "
+                                     "table", "1", NUMBER(0), NO_SPREAD,
+                                     .reason = "lives taken as computed"},
+    [TRN_CHOICE_REVIEW_ERROR_HIGH] = {"review_error_high", "largest model error of it", "1",
+                                      NUMBER(1), NO_SPREAD,
+                                      .reason = "a factor of 2.7 either way"},
 };
 
 const trn_choice *trn_choice_at(size_t i)
