@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <trunnion/lives_table.h>
+#include <trunnion/schema.h>
 
 #include "review_inside.h"
 
@@ -240,6 +241,25 @@ static trn_status lives_of(trn_review *v, size_t explanation, trn_faults *faults
     return status;
 }
 
+/* Was the case changed before anything was compared? */
+static bool overridden(const trn_machine *m)
+{
+    if (m->head.row.changed)
+        return true;
+    for (size_t t = 0; t < trn_table_count(); t++)
+        for (size_t i = 0; i < trn_table_rows(m, trn_table_at(t)); i++)
+            if (((const trn_row *)trn_table_row(m, trn_table_at(t), i))->changed)
+                return true;
+    return false;
+}
+
+static void say_overridden(trn_review *v)
+{
+    for (size_t p = 0; p < v->part_count && overridden(v->machine); p++)
+        trn_review_remark(&v->rows[p * v->explanation_count],
+                          "not as the tables have it: changed by --set or --scenario first");
+}
+
 /* ---- all of it ------------------------------------------------------------------------------ */
 
 static trn_status check_tables(const trn_machine *m, trn_faults *faults)
@@ -273,6 +293,7 @@ static trn_status run(trn_review *v, unsigned jobs, trn_faults *faults)
         status = worst;
     if (status != TRN_OK)
         return status;
+    say_overridden(v);
     trn_review_explain(v);
     for (size_t p = 0; p < v->part_count; p++)
         trn_review_factors(v, p);
