@@ -26,7 +26,9 @@
 #include <trunnion/gear_force.h>
 #include <trunnion/gear_loss.h>
 #include <trunnion/grease.h>
+#include <trunnion/handover.h>
 #include <trunnion/heat.h>
+#include <trunnion/heat_reading.h>
 #include <trunnion/interval.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/joint.h>

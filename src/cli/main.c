@@ -39,6 +39,8 @@ const cli_command cli_commands[] = {
     {"samples", "FILE|CASE", "wear, dirt and resets from oil samples",
      "trunnion samples tests/published/samples/three_fills.csv --oil-volume 2.5", false,
      cli_samples},
+    {"spectrum", "FILE", "cycles, torque levels and damage of a torque record",
+     "trunnion spectrum tests/published/rainflow/pto_torque.csv --step 100", false, cli_spectrum},
     {"formula", "[NAME [symbol=value...]]", "the formula catalogue",
      "trunnion formula joint.fluctuation beta=15deg n=540rpm", false, cli_formula},
     {"prove", "[FILE...]", "replays published check values", "trunnion prove", false, cli_prove},
