@@ -178,10 +178,11 @@ static void stated_life(const trn_review *v, trn_review_row *row)
         row->starved = true;
         trn_review_remark(row, starved);
         if (e->note) {
-            trn_buffer reason = {0};
-            trn_buffer_print(&reason, "reason given: %s", e->note);
-            trn_review_remark(row, reason.text);
-            trn_buffer_free(&reason);
+            char reason[256]; /* remarks are parted by `; `: none within one */
+            (void)snprintf(reason, sizeof reason, "reason given: %s", e->note);
+            for (char *p = reason; (p = strstr(p, "; "));)
+                *p = ',';
+            trn_review_remark(row, reason);
         }
         return;
     }
