@@ -133,6 +133,10 @@ static const struct {
      "by `/`. The words are listed by `trunnion formula statistics.damage_sign`. The component is a "
      "bearing, a gearbox or a shaft of the case, each in one row. `hours_spread` is half the width "
      "of what is not known of the hours."},
+    {"basis",
+     "`*` stands for every key. Where several rows hit a cell, the one with the fewest `*` holds, "
+     "among such the last. A filled cell without a row counts as stated, a default or an override "
+     "as assumed: [report.md](report.md)."},
 };
 
 const char *trn_notes_table(const char *table)
