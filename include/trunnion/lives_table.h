@@ -60,7 +60,7 @@ trn_status trn_lives_table_read(const char *path, double slope, double confidenc
                                 trn_faults *faults, trn_lives_table *table);
 
 /* As CSV (`method,beta,eta [h] ...`), and as tables for reading: the lines, other fixed slopes,
- * survival by the product limit, what a test without failure shows. src/present */
+ * what a test without failure shows (survival: lives_paper.h). src/present */
 void trn_lives_csv(const trn_lives_table *table, trn_buffer *out);
 /* For reading, at most `width` columns a line where words allow it. */
 void trn_lives_text(const trn_lives_table *table, size_t width, trn_buffer *out);

@@ -50,6 +50,17 @@ trn_status trn_plot_lives(const trn_results *results, trn_buffer *script, trn_bu
 trn_status trn_plot_intervals(const trn_results *results, trn_buffer *script,
                               trn_buffer *finding);
 
+/* Manual, recommended and cheapest oil interval side by side, a line a gearbox: bearing life and
+ * reliability, wear, oil, work and cost of a year. Takes results->ledger.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
+trn_status trn_plot_buys(const trn_results *results, trn_buffer *script, trn_buffer *finding);
+
+/* Cost a year over the change interval with the three intervals marked. Six gearboxes to a
+ * picture: `part` 0 is the first six with a known cost. Takes results->ledger.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
+trn_status trn_plot_cost(const trn_results *results, size_t part, trn_buffer *script,
+                         trn_buffer *finding);
+
 /* Visits of a year, a line a point. Takes results->extras.
  * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
 trn_status trn_plot_plan(const trn_results *results, trn_buffer *script, trn_buffer *finding);
@@ -63,14 +74,14 @@ typedef struct trn_plot {
     trn_buffer finding; /* the title; alternative text */
 } trn_plot;
 
-typedef struct trn_plots {
+typedef struct trn_plots { /* of a report or a review */
     trn_plot *list;
     size_t n;
 } trn_plots;
 
 /* Every plot for which there are numbers, in the order of the report; those over one condition
- * are of the condition of largest share. Without results->extras the ones that take it are
- * missing.
+ * are of the condition of largest share. Without results->extras or results->ledger the ones
+ * that take it are missing.
  * Returned: *plots, to be freed with trn_plots_free
  * Status:   TRN_E_MEMORY, *plots then is empty */
 trn_status trn_plots_for_report(const trn_results *results, trn_plots *plots);

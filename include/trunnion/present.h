@@ -48,6 +48,9 @@ const trn_view *trn_view_at(size_t i);
 /* Header `name [unit]` of a field. */
 void trn_field_header(const trn_field *field, trn_buffer *out);
 
+/* Number of a field in a row as people see it: three digits, `>100 000` for a life above that. */
+void trn_field_for_people(const trn_field *field, const void *row, char *out, size_t size);
+
 /* lead: text of a first column (`machine`), NULL for none; header: write the header line. */
 void trn_view_csv(const trn_view *view, const trn_results *results, const char *lead, bool header,
                   trn_buffer *out);

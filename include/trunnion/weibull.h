@@ -110,6 +110,16 @@ trn_status trn_weibull_likelihood_limits(const trn_weibull_data *data,
                                          const trn_weibull_line *line, double confidence,
                                          trn_weibull_limits *limits);
 
+/* Life by which a share has failed, along the fitted line, with its likelihood-ratio limits. Taken
+ * over all shares they are also the limits of the failed share at an age: the same line through
+ * age and share decides both.
+ * Given:    data; line from trn_weibull_fit; confidence as above; failed fraction, 0 < F < 1
+ * Returned: life_h = eta (-ln(1 - F))^(1/beta); low_h, high_h   0 or inf as above
+ * Status:   TRN_E_DOMAIN, TRN_E_MEMORY, TRN_E_CONVERGE */
+trn_status trn_weibull_life_limits(const trn_weibull_data *data, const trn_weibull_line *line,
+                                   double confidence, double failed, double *life_h,
+                                   double *low_h, double *high_h);
+
 /* Observed information of (ln eta, ln sigma), sigma = 1/beta, at the maximum.
  * Given:    data; line from trn_weibull_fit
  * Returned: i_mm, i_ms, i_ss

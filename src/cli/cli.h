@@ -37,7 +37,8 @@ typedef struct cli_texts {
 #define CLI_OPTIONS(X)                                                                           \
     X(set, "set", "PATH=VALUE", "case prove", "changes a quantity of the case; may stand several times") \
     X(scenario, "scenario", "NAME", "case prove", "applies a scenario of scenarios.csv")               \
-    X(out, "out", "DIR", "joints heat bearings intervals report sweep compare",                  \
+    X(out, "out", "DIR",                                                                         \
+      "joints heat bearings intervals review report sweep compare lives samples spectrum",              \
       "writes files instead")                                                                    \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
@@ -48,13 +49,22 @@ typedef struct cli_texts {
     X(draws, "draws", "N", "intervals report sweep compare",                        \
       "draws of the uncertainty study; 0: medians only, as sweep does without")                  \
     X(seed, "seed", "S", "intervals report sweep compare", "another set of draws; 1")            \
-    X(jobs, "jobs", "N", "intervals report sweep compare",                          \
+    X(jobs, "jobs", "N", "intervals review report sweep compare",                   \
       "threads; as many as cores. Results do not change")                                        \
     X(plain, "plain", NULL, "intervals report sweep compare",                         \
       "plain draws instead of shifted Sobol points")                                             \
     X(choices, "choices", NULL, "intervals",                                                     \
       "the chosen numbers that the intervals rest on; with --csv in place of them")             \
     X(slope, "slope", "B", "lives", "adds a row at this slope; needed where nothing failed")      \
+    X(repeating, "repeating", NULL, "spectrum",                                                  \
+      "closes every piece of the record to a loop: all cycles count 1")                          \
+    X(step, "step", "N.m", "spectrum", "width of the torque levels and of the range bins")       \
+    X(bins, "bins", "N", "spectrum", "at most so many bins and levels, of a round width")        \
+    X(record_gap, "gap", "s", "spectrum", "a longer step is a gap and splits the record; 10")    \
+    X(fatigue_slope, "slope", "M", "spectrum",                                                   \
+      "slope of the S-N line of shafts and yokes; 5, beside 3 and 8")                            \
+    X(shown_table, "show", "TABLE", "spectrum",                                                  \
+      "the table that --csv prints: cycles (the usual one), levels, parts")                      \
     X(confidence, "confidence", "%", "lives", "confidence of the limits, two-sided; 95")         \
     X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \
     X(residual_oil, "residual-oil", "%", "samples", "old oil that stays behind at a change; 10") \
@@ -166,8 +176,10 @@ cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
 cli_exit cli_sweep(const cli_options *options);
 cli_exit cli_compare(const cli_options *options);
+cli_exit cli_review(const cli_options *options);
 cli_exit cli_lives(const cli_options *options);
 cli_exit cli_samples(const cli_options *options);
+cli_exit cli_spectrum(const cli_options *options);
 cli_exit cli_formula(const cli_options *options);
 cli_exit cli_prove(const cli_options *options);
 

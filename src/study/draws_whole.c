@@ -130,7 +130,8 @@ static bool evaluate(whole_run *run, seat *s, size_t draw)
     if (trn_customs_draw(run->r->machine, s->machine, run->customs, &run->draws->normals,
                          TRN_DRAWS, draw, s->clamped, &s->faults) != TRN_OK)
         return false;
-    (void)trn_study_evaluate(s->machine, TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES,
+    (void)trn_study_evaluate(s->machine, TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES |
+                                              TRN_WANT_LEAN,
                              s->results, NULL);
     return true;
 }

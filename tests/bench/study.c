@@ -93,7 +93,7 @@ static int export_case(bench *b, const char *json, const char *normals)
         if (!drawn_point(b, i))
             continue;
         trn_service_point sp;
-        trn_service_point_of(b->m, i, &sp);
+        trn_service_point_of(b->m, b->r, i, &sp);
         (void)trn_duty_states_of(b->m, b->r, i, b->r->states);
         (void)fprintf(f, "%s{", first ? "" : ",\n");
         first = false;
@@ -145,7 +145,7 @@ static void draw_point(const bench *b, const trn_blocks *blocks, size_t point, r
 {
     trn_service_point sp;
     size_t n = b->m->duty_count;
-    trn_service_point_of(b->m, point, &sp);
+    trn_service_point_of(b->m, b->r, point, &sp);
     (void)trn_duty_states_of(b->m, b->r, point, b->r->states);
     if (trn_grease_factors_of(sp.task)) {
         trn_blocks_grease(blocks, &sp, b->r->states, n, TRN_DRAWS, 0, r->t);
@@ -169,7 +169,7 @@ static trn_blocks *blocks_of(const bench *b)
     for (size_t i = 0; i < b->m->duty_count && n < 256; i++)
         levels[n++] = b->r->states[i].dust_mg_m3;
     for (size_t i = 0; i < b->m->points_count && n < 512; i++) {
-        trn_service_point_of(b->m, i, &sp);
+        trn_service_point_of(b->m, b->r, i, &sp);
         levels[n++] = sp.ref_dust_mg_m3;
     }
     return trn_blocks_new(&b->settings, &b->z, levels, n);
