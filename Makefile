@@ -22,7 +22,7 @@ endif
 ALL_CFLAGS := -std=c11 -D_POSIX_C_SOURCE=200809L $(WARN) $(FLAGS_$(MODE)) -fPIC -Iinclude \
 	-I$(BUILD) -MMD -MP $(CPPFLAGS) $(CFLAGS)
 Q := $(if $(V),,@)
-LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lpthread -lm
+LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lpthread -lm
 
 LIB_SRC := $(filter-out src/cli/%,$(wildcard src/*/*.c))
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o) $(BUILD)/built_in.o
@@ -46,7 +46,7 @@ all: $(BUILD)/libtrunnion.a $(SHARED) $(PROGRAM) ## library and program, in buil
 help: ## this list
 	@awk -F':.*## ' '/^[a-z]+:.*## /{printf "  %-10s %s\n",$$1,$$2}' $(MAKEFILE_LIST)
 
-test: all $(BUILD)/tests/run $(BUILD)/library-example ## all tests of this mode, or those of FILTER
+test: all $(BUILD)/tests/run $(BUILD)/bench $(BUILD)/library-example ## all tests of this mode, or those of FILTER
 	@rm -rf $(BUILD)/sanitizer && mkdir -p $(BUILD)/sanitizer
 	@$(RUN_TESTS); code=$$?; cat $(BUILD)/sanitizer/* 2>/dev/null && exit 1; exit $$code
 
@@ -59,8 +59,8 @@ demo: all ## results of a sample case in demo/, its interval table on the termin
 	@echo 'All results of sample-data/winged are in the folder demo/ now. Its service intervals:'
 	@$(PROGRAM) intervals sample-data/winged --table
 
-bench: all ## timings
-	TRUNNION=$(PROGRAM) sh scripts/bench.sh
+bench: all $(BUILD)/bench ## timings: ratios on one thread by CPU time, two threads by the clock
+	BENCH=$(BUILD)/bench sh scripts/bench.sh
 
 docs: all $(BUILD)/reference-docs ## generated pages, pictures and completion, outputs of console blocks
 	$(BUILD)/reference-docs docs
@@ -138,9 +138,13 @@ $(BUILD)/library-example: $(BUILD)/library_example.c $(BUILD)/libtrunnion.a
 	@echo '  $(CC) $@'
 	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
 
+$(BUILD)/bench: $(BUILD)/tests/bench/study.o $(BUILD)/libtrunnion.a
+	@echo '  $(CC) $@'
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
+
 $(BUILD)/reference-docs: $(BUILD)/scripts/reference_docs.o $(BUILD)/libtrunnion.a
 	@echo '  $(CC) $@'
 	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
 
 -include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
-    $(BUILD)/scripts/reference_docs.d
+    $(BUILD)/scripts/reference_docs.d $(BUILD)/tests/bench/study.d

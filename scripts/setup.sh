@@ -22,6 +22,7 @@ missing() {
     has_header udunits2.h || echo libudunits2-dev
     has_header xlsxwriter.h || echo libxlsxwriter-dev
     has_header jansson.h || echo libjansson-dev
+    has_header nettle/sha2.h || echo nettle-dev
     case $target in
     demo | check | test | coverage) has gnuplot || echo gnuplot-nox ;;
     esac

@@ -48,7 +48,7 @@ typedef struct trn_normals {
     double *z;                      /* [dimension * room + draw] */
 } trn_normals;
 
-/* Point k/shifts of Sobol's sequence, moved by the shift of its part (modulo 1), to a normal;
+/* Point k/shifts of Sobol's sequence, its binary digits shifted by those of its part, to a normal;
  * dimensions beyond GSL's 40, and `plain`, from the stream.
  * Status: TRN_E_DOMAIN (no draws or too many), TRN_E_MEMORY */
 trn_status trn_normals_make(const trn_draw_plan *plan, size_t dimensions, trn_normals *normals);
@@ -124,6 +124,9 @@ typedef struct trn_draws {
     size_t mechanisms_count, next_count, bands_count;
     trn_buffer notes; /* lines to be said: draws that were set to a bound */
     struct trn_drawn_points *drawn; /* of every draw, where it went through the whole evaluation */
+    size_t own_count;               /* quantities that uncertainty.csv names by path */
+    const char **own;               /* their paths */
+    double *own_gain_h;             /* [point * own_count + quantity]: T_q with it known, less T_q */
 } trn_draws;
 
 /* Draws the intervals of evaluated results (trn_study_evaluate with TRN_WANT_ALL) and settles

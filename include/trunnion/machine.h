@@ -179,10 +179,13 @@ typedef struct trn_point {
     size_t oil_index, grease_index;                   /* what lubricant is */
 } trn_point;
 
+typedef enum trn_power_basis { TRN_POWER_STATED, TRN_POWER_LOG } trn_power_basis;
+
 typedef struct trn_duty {
     trn_row row;
     const char *condition;
     double share, hours, pto_speed, power, shock;
+    int power_basis; /* trn_power_basis */
     const char *position;
     double ambient, dust;
     int dust_class; /* 0 damp, reference, dusty, severe, extreme; -1 none */
@@ -243,6 +246,13 @@ typedef struct trn_failure {
     const char *note;
 } trn_failure;
 
+typedef struct trn_basis_row { /* basis.csv: where inputs come from */
+    trn_row row;
+    const char *quantity;
+    int basis; /* trn_input_basis of inputs.h: 0 measured ... 5 assumed */
+    const char *plus_minus, *instrument, *by, *date, *evidence, *note;
+} trn_basis_row;
+
 /* X(name, row type): the tables of a case, in the order in which they are written and checked */
 #define TRN_TABLE_LIST(X)          \
     X(shafts, trn_shaft)           \
@@ -261,7 +271,8 @@ typedef struct trn_failure {
     X(lives, trn_life_row)         \
     X(uncertainty, trn_spread_row)     \
     X(scenarios, trn_scenario)     \
-    X(failure, trn_failure)
+    X(failure, trn_failure)        \
+    X(basis, trn_basis_row)
 
 struct trn_arena; /* texts of the case */
 
@@ -324,7 +335,7 @@ size_t trn_find_axle(const trn_machine *machine, const char *key);
 size_t trn_find_gear(const trn_machine *machine, const char *key);
 /* Bearing by key, TRN_NONE if there is none. */
 size_t trn_find_bearing(const trn_machine *machine, const char *key);
-/* Duty condition by key, TRN_NONE if there is none. */
+/* Condition by key, TRN_NONE if there is none. */
 size_t trn_find_condition(const trn_machine *machine, const char *key);
 /* Oil by key, TRN_NONE if there is none. */
 size_t trn_find_oil(const trn_machine *machine, const char *key);

@@ -146,6 +146,7 @@ typedef struct trn_interval_settings {
     trn_spread spread[TRN_DRAWS];
     trn_spread oil_measured, oil_calibrated, ageing_firm, water_sampled; /* in place of the
                                                                               modelled ones */
+    trn_spread life_model; /* of ln L, in the bands of lives */
     bool dust_from_class; /* spread[TRN_DRAW_DUST] is not used: it follows from the dust itself */
     double dust_stays, x, x_most, dust_budget_ppm, additive_margin, additive_step_k,
         additive_step_least_k, water_damp_ppm, water_budget_ppm, water_fresh_ppm, catalyst_damp,

@@ -48,7 +48,7 @@ extern "C" {
     X(TRN_M_OFF_LENGTH, "measured and dimensioned length differ by # mm")                        \
     X(TRN_M_UPPER_BOUND, "fatigue of the needles only: an upper bound")                          \
     X(TRN_M_NO_LOAD, "no load")                                                                  \
-    X(TRN_M_TWO_BEARINGS, "the axle has # bearings, not two: loads are not determined")          \
+    X(TRN_M_TWO_BEARINGS, "bearings on the axle: #, not two: loads are not determined")           \
     X(TRN_M_NO_SENSE, "sense of turn not known (give `rotation` of one gear): no loads")         \
     X(TRN_M_NO_SPEED, "no gear reaches the axle: no speed, no loads")                            \
     X(TRN_M_NOT_HELD, "the axle is not held against thrust: no loads")                           \

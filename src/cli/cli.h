@@ -37,8 +37,10 @@ typedef struct cli_texts {
 #define CLI_OPTIONS(X)                                                                           \
     X(set, "set", "PATH=VALUE", "case prove", "changes a quantity of the case; may stand several times") \
     X(scenario, "scenario", "NAME", "case prove", "applies a scenario of scenarios.csv")               \
+    X(purpose, "for", "WHAT", "new",                                                             \
+      "intervals, shafts, heat, bearings or review: only the tables that this needs")            \
     X(out, "out", "DIR",                                                                         \
-      "joints heat bearings intervals review report sweep compare lives samples spectrum",              \
+      "joints heat bearings intervals review report sweep compare lives samples spectrum",       \
       "writes files instead")                                                                    \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \

@@ -11,7 +11,8 @@
 #include "cli.h"
 
 const cli_command cli_commands[] = {
-    {"new", "DIR", "writes a starter case, every column explained", "trunnion new mycase", false,
+    {"new", "DIR", "writes a starter case, every column explained, and a field sheet to print",
+     "trunnion new mycase --for intervals", false,
      cli_new},
     {"check", "CASE", "reads a case, says what is wrong and what can be computed",
      "trunnion check sample-data/winged", true, cli_check},

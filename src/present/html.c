@@ -93,7 +93,7 @@ static void style_string(const char *text, trn_buffer *out)
         else if (plain)
             trn_buffer_add_n(out, (const char *)p, n);
         else
-            trn_buffer_print(out, "\\%06x", (unsigned)c);
+            trn_buffer_print(out, "\\%06x ", (unsigned)c); /* the blank ends it */
         p += n > 0 ? n : 1;
     }
     trn_buffer_add(out, "\"");
@@ -324,6 +324,15 @@ void trn_html_cell_box(trn_html *html, const char *unit)
     cell_end(html);
 }
 
+void trn_html_cell_box_wide(trn_html *html)
+{
+    if (html->column == 0 || html->column >= html->column_count)
+        return;
+    trn_buffer_print(html->out, "<td colspan=\"%zu\"><span class=\"box\"></span></td>",
+                     html->column_count - html->column);
+    html->column = html->column_count;
+}
+
 void trn_html_row_end(trn_html *html)
 {
     while (html->column < html->column_count)
@@ -354,6 +363,12 @@ void trn_html_pairs(trn_html *html, const char *caption, const trn_html_pair *pa
 trn_status trn_html_figure(trn_html *html, const char *svg, const char *finding,
                            const char *description)
 {
+    return trn_html_figure_under(html, svg, finding, description, finding);
+}
+
+trn_status trn_html_figure_under(trn_html *html, const char *svg, const char *finding,
+                                 const char *description, const char *line)
+{
     trn_buffer picture = {0};
     char prefix[32];
     (void)snprintf(prefix, sizeof prefix, "f%zu", html->figures + 1);
@@ -362,7 +377,7 @@ trn_status trn_html_figure(trn_html *html, const char *svg, const char *finding,
         html->figures++;
         trn_buffer_add(html->out, "<figure>\n");
         trn_buffer_add(html->out, picture.text);
-        element(html, "\n<figcaption>", finding, "</figcaption>\n</figure>\n");
+        element(html, "\n<figcaption>", line, "</figcaption>\n</figure>\n");
     }
     trn_buffer_free(&picture);
     return status;
