@@ -28,6 +28,7 @@
 #include <trunnion/grease.h>
 #include <trunnion/handover.h>
 #include <trunnion/heat.h>
+#include <trunnion/heat_reading.h>
 #include <trunnion/interval.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/joint.h>
@@ -46,8 +47,10 @@
 #include <trunnion/rainflow.h>
 #include <trunnion/rank.h>
 #include <trunnion/reference_docs.h>
+#include <trunnion/review.h>
 #include <trunnion/samples_rate.h>
 #include <trunnion/samples_table.h>
+#include <trunnion/scenario.h>
 #include <trunnion/schema.h>
 #include <trunnion/shaft.h>
 #include <trunnion/status.h>

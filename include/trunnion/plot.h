@@ -66,7 +66,7 @@ typedef struct trn_plot {
     trn_buffer finding; /* the title; alternative text */
 } trn_plot;
 
-typedef struct trn_plots {
+typedef struct trn_plots { /* of a report or a review */
     trn_plot *list;
     size_t n;
 } trn_plots;

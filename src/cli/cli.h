@@ -30,7 +30,7 @@ typedef struct cli_texts {
     X(set, "set", "PATH=VALUE", "case prove", "changes a quantity of the case; may stand several times") \
     X(scenario, "scenario", "NAME", "case prove", "applies a scenario of scenarios.csv")               \
     X(out, "out", "DIR",                                                                         \
-      "joints heat bearings intervals report sweep compare lives samples spectrum",              \
+      "joints heat bearings intervals review report sweep compare lives samples spectrum",              \
       "writes files instead")                                                                    \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
@@ -41,7 +41,7 @@ typedef struct cli_texts {
     X(draws, "draws", "N", "intervals report sweep compare",                        \
       "draws of the uncertainty study; 0: medians only, as sweep does without")                  \
     X(seed, "seed", "S", "intervals report sweep compare", "another set of draws; 1")            \
-    X(jobs, "jobs", "N", "intervals report sweep compare",                          \
+    X(jobs, "jobs", "N", "intervals review report sweep compare",                   \
       "threads; as many as cores. Results do not change")                                        \
     X(plain, "plain", NULL, "intervals report sweep compare",                         \
       "plain draws instead of shifted Sobol points")                                             \
@@ -154,6 +154,7 @@ cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
 cli_exit cli_sweep(const cli_options *options);
 cli_exit cli_compare(const cli_options *options);
+cli_exit cli_review(const cli_options *options);
 cli_exit cli_lives(const cli_options *options);
 cli_exit cli_samples(const cli_options *options);
 cli_exit cli_spectrum(const cli_options *options);

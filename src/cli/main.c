@@ -23,6 +23,8 @@ const cli_command cli_commands[] = {
      cli_bearings},
     {"intervals", "CASE...", "the recommended interval table, with reasons",
      "trunnion intervals sample-data/winged", true, cli_intervals},
+    {"review", "CASE", "explanations of a failure compared by what the hours say",
+     "trunnion review tests/cases/failed", true, cli_review},
     {"report", "CASE --out DIR", "all results as CSV and plots",
      "trunnion report sample-data/winged --out results", true, cli_report},
     {"sweep", "CASE --vary PATH=from:to:steps", "one or two quantities varied, results followed",
