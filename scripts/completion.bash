@@ -11,7 +11,7 @@ _trunnion() {
     fi
     case $command in
     new)
-        options='--csv --table --quiet --help --version'
+        options='--for --csv --table --quiet --help --version'
         inputs='-d'
         ;;
     check)
@@ -80,6 +80,7 @@ _trunnion() {
     case $before in
     --set) inputs='' takes=yes ;;
     --scenario) inputs='' takes=yes ;;
+    --for) inputs='' takes=yes ;;
     --out) inputs='-d' takes=yes ;;
     --vary) inputs='' takes=yes ;;
     --show) inputs='' takes=yes ;;
