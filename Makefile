@@ -46,7 +46,7 @@ all: $(BUILD)/libtrunnion.a $(SHARED) $(PROGRAM) ## library and program, in buil
 help: ## this list
 	@awk -F':.*## ' '/^[a-z]+:.*## /{printf "  %-10s %s\n",$$1,$$2}' $(MAKEFILE_LIST)
 
-test: all $(BUILD)/tests/run $(BUILD)/bench ## all tests of this mode, or those of FILTER
+test: all $(BUILD)/tests/run $(BUILD)/bench $(BUILD)/library-example ## all tests of this mode, or those of FILTER
 	@rm -rf $(BUILD)/sanitizer && mkdir -p $(BUILD)/sanitizer
 	@$(RUN_TESTS); code=$$?; cat $(BUILD)/sanitizer/* 2>/dev/null && exit 1; exit $$code
 
@@ -128,6 +128,15 @@ $(PROGRAM): $(CLI_OBJ) $(BUILD)/libtrunnion.a
 $(BUILD)/tests/run: $(TEST_OBJ) $(BUILD)/libtrunnion.a
 	@echo '  $(CC) $@'
 	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS) -lcriterion
+
+# The example of docs/library.md, as it stands there.
+$(BUILD)/library_example.c: docs/library.md
+	@mkdir -p $(@D)
+	$(Q)awk '/^```$$/ {on = 0} on {print} /^```c$$/ {on = 1}' $< > $@
+
+$(BUILD)/library-example: $(BUILD)/library_example.c $(BUILD)/libtrunnion.a
+	@echo '  $(CC) $@'
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
 
 $(BUILD)/bench: $(BUILD)/tests/bench/study.o $(BUILD)/libtrunnion.a
 	@echo '  $(CC) $@'

@@ -87,6 +87,8 @@ typedef struct cli_options {
     CLI_OPTIONS(TRN_X)
 #undef TRN_X
     cli_texts inputs;
+    char **words; /* of the command line, behind the program's name */
+    int word_count;
     bool as_csv; /* what the options and the kind of stdout come to */
 } cli_options;
 
@@ -146,7 +148,7 @@ cli_exit cli_refuse_case_folder(const char *folder);
 cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
                     const char *unit, const char *range, double *out);
 
-/* Writes result files to --out: those named, or (names NULL) all of them with plots. */
+/* Writes result files to --out: those named. */
 cli_exit cli_write(const cli_options *options, const trn_results *results,
                    const char *const *names, size_t count);
 

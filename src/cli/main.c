@@ -135,6 +135,8 @@ static int run(int argc, char **argv)
     cli_options *options = calloc(1, sizeof *options);
     if (!options)
         return CLI_FAILED;
+    options->words = argv + 1;
+    options->word_count = argc - 1;
     cli_exit code = cli_parse(command, argc - 2, argv + 2, options);
     if (code == CLI_DONE && options->help.n > 0)
         code = cli_help_command(command);

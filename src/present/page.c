@@ -39,9 +39,15 @@ static const char page_style[] =
     "td.n,tbody th.n{white-space:nowrap}\n"
     "table.pairs{width:auto}\n"
     "figure{margin:2mm 0 3mm}\n"
-    "figure svg{display:block;width:100%;max-height:150mm}\n"
+    "figure svg{display:block;margin:0 auto;width:100%;max-height:112mm}\n"
+    "tbody th{min-width:19mm}\n"
+    "tbody th.n{min-width:0}\n"
+    "td:last-child{white-space:normal}\n"
     ".small,.small table,.notes{font-size:7.5pt}\n"
-    ".small p,.small li{margin:0.4mm 0}\n"
+    ".small p,.small li{margin:0.3mm 0}\n"
+    ".small table{margin:1.4mm 0 1.6mm;line-height:1.15}\n"
+    ".small th,.small td{padding:0.25mm 1mm}\n"
+    ".small tbody th{min-width:0}\n"
     ".sign{margin:9mm 0 0;border-top:0.5pt solid #111;width:85mm;padding-top:0.6mm}\n"
     ".reasons{font-size:8pt}\n"
     ".reasons p{margin:0.5mm 0}\n"
@@ -83,7 +89,7 @@ void trn_page_basis(const trn_page *page, const char *address, trn_buffer *out)
     const trn_stand *stand = trn_stands_of(page->facts->stands, address);
     if (!stand || stand->weakest == TRN_NONE)
         return;
-    trn_buffer_print(out, "%s, %zu of %zu", trn_basis_word(inputs->list[stand->weakest].basis),
+    trn_buffer_print(out, "%s %zu/%zu", trn_basis_word(inputs->list[stand->weakest].basis),
                      stand->as_weak, stand->count);
 }
 

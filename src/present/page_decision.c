@@ -263,48 +263,123 @@ void trn_page_sure(trn_page *page)
 
 /* ---- what it buys --------------------------------------------------------------------------- */
 
-/* Rows with nothing to compare say nothing on paper. */
-static bool worth_showing(const void *context, const trn_results *r, const void *row_)
+/* Quantities of buys.csv that go on paper, each a column: manual and recommended in one cell. */
+static const struct {
+    const char *quantity, *head;
+} bought[] = {
+    {"interval", "Oil change [h]"},
+    {"bearing_life", "Bearing life [h]"},
+    {"reliability_at_design_life", "Reach the design life [%]"},
+    {"relative_wear", "Wear against clean oil"},
+    {"oil_per_year", "Oil a year [L]"},
+    {"work_per_year", "Work a year [h]"},
+    {"cost_per_year", "Changes and wear a year"},
+    {"changes_cost_per_year", "Changes a year"},
+};
+enum { BOUGHT = sizeof bought / sizeof bought[0] };
+
+static const trn_buys_row *bought_row(const trn_ledger *ledger, const char *object, size_t column)
 {
-    const trn_buys_row *row = row_;
-    (void)context;
-    (void)r;
-    if (isnan(row->manual) && isnan(row->recommended))
-        return false;
-    return strstr(row->quantity, "_low") == NULL && strstr(row->quantity, "_high") == NULL;
+    for (size_t i = 0; i < ledger->buys_count; i++)
+        if (strcmp(ledger->buys[i].object, object) == 0 &&
+            strcmp(ledger->buys[i].quantity, bought[column].quantity) == 0)
+            return &ledger->buys[i];
+    return NULL;
 }
 
-static void plain_words(const void *context, const trn_results *r, const void *row_,
-                        trn_buffer *out)
+static void bought_cell(trn_html *html, const trn_buys_row *row)
 {
-    const trn_buys_row *row = row_;
-    (void)context;
-    (void)r;
-    for (const char *p = row->quantity; *p; p++)
-        trn_buffer_add_n(out, *p == '_' ? " " : p, 1);
+    char from[48];
+    char to[48];
+    char text[100] = "";
+    if (row && !isnan(row->manual) && !isnan(row->recommended)) {
+        trn_number_for_people(row->manual, 3, from, sizeof from);
+        trn_number_for_people(row->recommended, 3, to, sizeof to);
+        (void)snprintf(text, sizeof text, strcmp(from, to) == 0 ? "%s" : "%s to %s", from, to);
+    }
+    trn_html_cell(html, text);
 }
 
-static void object_of(const void *context, const trn_results *r, const void *row,
-                      trn_buffer *out)
+static bool first_of(const trn_ledger *ledger, size_t i)
 {
-    (void)context;
-    (void)r;
-    trn_buffer_add(out, ((const trn_buys_row *)row)->object);
+    for (size_t k = 0; k < i; k++)
+        if (strcmp(ledger->buys[k].object, ledger->buys[i].object) == 0)
+            return false;
+    return true;
+}
+
+static bool any_bought(const trn_ledger *ledger, const char *object)
+{
+    for (size_t c = 0; c < BOUGHT; c++) {
+        const trn_buys_row *row = bought_row(ledger, object, c);
+        if (row && !isnan(row->manual) && !isnan(row->recommended))
+            return true;
+    }
+    return false;
+}
+
+static void bought_table(trn_page *page, const trn_ledger *ledger)
+{
+    trn_html_column columns[BOUGHT + 1] = {{"Gearbox", false}};
+    for (size_t c = 0; c < BOUGHT; c++)
+        columns[c + 1] = (trn_html_column){bought[c].head, false};
+    trn_html_table_begin(&page->html, "From the manual's oil interval to the recommended one",
+                         columns, BOUGHT + 1);
+    for (size_t i = 0; i < ledger->buys_count; i++) {
+        if (!first_of(ledger, i) || !any_bought(ledger, ledger->buys[i].object))
+            continue;
+        trn_html_row_begin(&page->html);
+        trn_html_cell(&page->html, ledger->buys[i].object);
+        for (size_t c = 0; c < BOUGHT; c++)
+            bought_cell(&page->html, bought_row(ledger, ledger->buys[i].object, c));
+        trn_html_row_end(&page->html);
+    }
+    trn_html_table_end(&page->html);
+}
+
+/* The whole machine's year: every quantity that is known at both intervals. */
+static void bought_machine(trn_page *page, const trn_ledger *ledger)
+{
+    static const trn_html_column columns[] = {
+        {"Of the whole machine, a year", false}, {"Manual", true}, {"Recommended", true}, {"Unit", false}};
+    bool begun = false;
+    for (size_t i = 0; i < ledger->buys_count; i++) {
+        const trn_buys_row *row = &ledger->buys[i];
+        char text[64];
+        if (strcmp(row->object, "machine") != 0 || isnan(row->manual) || isnan(row->recommended))
+            continue;
+        if (!begun)
+            trn_html_table_begin(&page->html, "All points of the machine", columns, 4);
+        begun = true;
+        (void)snprintf(text, sizeof text, "%s", row->quantity);
+        for (char *p = text; *p; p++)
+            if (*p == '_')
+                *p = ' ';
+        trn_html_row_begin(&page->html);
+        trn_html_cell(&page->html, text);
+        trn_html_cell_number(&page->html, row->manual, 3);
+        trn_html_cell_number(&page->html, row->recommended, 3);
+        trn_html_cell(&page->html, strcmp(row->unit, "1") == 0 ? "" : row->unit);
+        trn_html_row_end(&page->html);
+    }
+    if (begun)
+        trn_html_table_end(&page->html);
 }
 
 void trn_page_buys(trn_page *page)
 {
-    static const trn_html_pick picks[] = {
-        {.head = "Of", .text = object_of},      {.head = "Quantity", .text = plain_words},
-        {.field = "manual", .head = "Manual"},  {.field = "recommended", .head = "Recommended"},
-        {.field = "cheapest", .head = "Cheapest"}, {.field = "unit", .head = "Unit"},
-    };
-    const trn_html_plan plan = {.picks = picks, .count = sizeof picks / sizeof picks[0],
-                                .keep = worth_showing, .no_groups = true};
+    const trn_ledger *ledger = page->r->ledger;
     trn_html_caution(&page->html, "%s", trn_caution_text(TRN_CAUTION_OIL));
     trn_html_caution(&page->html, "%s", trn_caution_text(TRN_CAUTION_GREASE));
-    trn_page_pictures(page, "buys", "the table below and buys.csv");
+    if (!ledger || ledger->buys_count == 0) {
+        trn_html_paragraph(&page->html, "No oil change with a gearbox of the case: nothing to "
+                                        "compare.");
+    } else {
+        bought_table(page, ledger);
+        bought_machine(page, ledger);
+        trn_html_paragraph(&page->html, "%s", trn_view_find("buys")->caption);
+    }
+    trn_page_pictures(page, "buys", "the table above and buys.csv");
     trn_page_pictures(page, "cost_course", "cost_course.csv");
-    trn_html_view_planned(&page->html, trn_view_find("buys"), page->r, &plan);
     trn_page_pictures(page, "plan", "plan.csv");
 }

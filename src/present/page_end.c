@@ -99,9 +99,14 @@ void trn_page_cautions(trn_page *page)
         "An interval holds for the machine, the use and the inputs listed, and for no other.",
     };
     trn_html *html = &page->html;
+    const char *lines[TRN_CAUTIONS];
+    size_t n = 0;
     for (int i = 0; i < TRN_CAUTIONS; i++)
         if (i != TRN_CAUTION_EXTENSION && (i != TRN_CAUTION_REVIEW || page->m->failure_count > 0))
-            trn_html_caution(html, "%s", trn_caution_text((trn_caution)i));
+            lines[n++] = trn_caution_line((trn_caution)i);
+    trn_html_paragraph(html, "In full they stand at the head of the part that they belong to. In "
+                             "short:");
+    trn_html_list(html, false, lines, n);
     trn_html_subheading(html, "What goes before this page");
     trn_html_list(html, true, before, sizeof before / sizeof before[0]);
     trn_html_subheading(html, "What may not be concluded from it");
@@ -138,8 +143,10 @@ void trn_page_gaps(trn_page *page)
     trn_html_paragraph(&page->html, "What a case does not hold is not invented: a calculation that "
                                     "lacks an input is left out, or takes the reference of the "
                                     "manual's interval, and says so here.");
+    trn_buffer_add(page->html.out, "<div class=\"small\">\n");
     gaps_of(page, TRN_CHECKUP_MISSING, "Not computed, or taken as at a reference");
     gaps_of(page, TRN_CHECKUP_LOOK, "Computed, but worth a second look");
+    trn_buffer_add(page->html.out, "</div>\n");
     trn_html_paragraph(&page->html,
                        "Never computed: teeth, axles, splines, seals and housings as parts that "
                        "fail, sudden failure, ageing of seals and hoses, and whatever nobody "

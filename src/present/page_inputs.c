@@ -114,11 +114,13 @@ void trn_page_choices(trn_page *page)
         trn_html_paragraph(html, "None is in use.");
         return;
     }
+    trn_buffer_add(html->out, "<div class=\"small\">\n");
     trn_html_table_begin(html, "Chosen numbers in use", columns,
                          sizeof columns / sizeof columns[0]);
     for (size_t i = 0; i < ledger->choices_count; i++)
         choice_row(html, &ledger->choices[i]);
     trn_html_table_end(html);
+    trn_buffer_add(html->out, "</div>\n");
 }
 
 /* ---- what inputs rest on -------------------------------------------------------------------- */
@@ -225,25 +227,19 @@ static bool is_note(const trn_column *column)
 
 static const char *shown_at(const sheet *s, size_t row, const trn_column *column)
 {
-    return is_key(s, column) || is_note(column) ? text_at(s, row, column)
-                                                : value_at(s, row, column);
+    return is_key(s, column) ? text_at(s, row, column) : value_at(s, row, column);
 }
 
 static bool shown(const sheet *s, const trn_column *column)
 {
     if (is_key(s, column))
         return true;
-    if (!is_note(column))
-        return any_value(s, column);
-    for (size_t r = 0; r < s->rows; r++)
-        if (*text_at(s, r, column))
-            return true;
-    return false;
+    return !is_note(column) && any_value(s, column);
 }
 
 static bool constant(const sheet *s, const trn_column *column)
 {
-    if (is_key(s, column) || s->rows < 2)
+    if (is_key(s, column) || is_note(column) || s->rows < 2)
         return false;
     for (size_t r = 1; r < s->rows; r++)
         if (strcmp(shown_at(s, r, column), shown_at(s, 0, column)) != 0)
@@ -264,7 +260,7 @@ static void choose(const sheet *s, choice_of_columns *c)
     c->n = 0;
     for (size_t i = 0; i < s->table->column_count && c->n < COLUMNS_MAX; i++) {
         const trn_column *column = &s->table->columns[i];
-        if (!shown(s, column) || constant(s, column))
+        if (!shown(s, column) || constant(s, column) || is_note(column))
             continue;
         bool unit = trn_column_has_unit(column);
         (void)snprintf(c->head[c->n], sizeof c->head[0], "%s%s%s%s", column->name,
@@ -290,6 +286,32 @@ static void write_constants(trn_page *page, const sheet *s)
     }
     if (text.text)
         trn_html_paragraph(&page->html, "In all rows: %s.", text.text);
+    page->html.out->failed = page->html.out->failed || text.failed;
+    trn_buffer_free(&text);
+}
+
+/* Notes of the rows, each behind its keys. */
+static void write_notes(trn_page *page, const sheet *s)
+{
+    const trn_column *note = trn_column_find(s->table, "note");
+    trn_buffer text = {0};
+    for (size_t r = 0; note && r < s->rows; r++) {
+        if (!*text_at(s, r, note))
+            continue;
+        trn_buffer_print(&text, "%s", text.length ? "; " : "Notes: ");
+        bool keyed = false;
+        for (size_t i = 0; i < s->table->column_count; i++)
+            if (is_key(s, &s->table->columns[i])) {
+                trn_buffer_print(&text, "%s%s", keyed ? ", " : "",
+                                 text_at(s, r, &s->table->columns[i]));
+                keyed = true;
+            }
+        if (!keyed)
+            trn_buffer_print(&text, "row %zu", r + 1);
+        trn_buffer_print(&text, ": %s", text_at(s, r, note));
+    }
+    if (text.text)
+        trn_html_paragraph(&page->html, "%s.", text.text);
     page->html.out->failed = page->html.out->failed || text.failed;
     trn_buffer_free(&text);
 }
@@ -374,6 +396,7 @@ static void write_table(trn_page *page, const trn_table *table)
         else
             write_upright(page, &s, c, caption);
         write_constants(page, &s);
+        write_notes(page, &s);
     }
     free(c);
 }
