@@ -105,7 +105,8 @@ trn_status trn_evidence_ceiling(double t_h, double l10_h, double beta, double *c
 trn_status trn_evidence_posterior(double prior, double factor, double *posterior);
 
 /* Word for a factor (below 1: for its inverse): weak, positive, strong, very strong with bounds
- * 3, 20, 150; "" for a factor that is none. Source: Kass & Raftery 1995. Standing: published. */
+ * 3, 20, 150; "" for a factor that is none. Source: Kass & Raftery 1995. Standing: published.
+ * Returned: a static text. Checked by tests/evidence.c */
 const char *trn_evidence_word(double factor);
 
 enum { TRN_DEPARTURES_MAX = 8 };

@@ -11,7 +11,8 @@
 #include "cli.h"
 
 const cli_command cli_commands[] = {
-    {"new", "DIR", "writes a starter case, every column explained", "trunnion new mycase", false,
+    {"new", "DIR", "writes a starter case, every column explained, and a field sheet to print",
+     "trunnion new mycase --for intervals", false,
      cli_new},
     {"check", "CASE", "reads a case, says what is wrong and what can be computed",
      "trunnion check sample-data/winged", true, cli_check},
@@ -121,6 +122,10 @@ static int run(int argc, char **argv)
     }
     if (strcmp(argv[1], "--version") == 0)
         return (int)version();
+    if (strcmp(argv[1], "--make-manual-page") == 0) /* of `make docs`, in no help */
+        return (int)cli_manual_page();
+    if (strcmp(argv[1], "--make-completion") == 0)
+        return (int)cli_completion();
     const cli_command *command = cli_command_find(argv[1]);
     if (!command) {
         (void)fprintf(stderr, "trunnion: there is no command `%s`; see `trunnion --help`\n",

@@ -23,6 +23,7 @@ static const char *const tasks[] = {"grease_joint", "grease_tube", "grease_beari
                                     "grease_clutch", "grease_pivot", "check_oil",
                                     "change_oil",   "other",         NULL};
 static const char *const places[] = {"oil", "skin", NULL};
+static const char *const power_bases[] = {"stated", "log", NULL};
 static const char *const dust_classes[] = {"damp", "reference", "dusty", "severe", "extreme",
                                            NULL};
 
@@ -284,6 +285,8 @@ static const trn_column duty_columns[] = {
     HOURS(hours, "[0,inf)", false, NULL, "in place of share"),
     REQ(pto_speed, "rpm", "rad/s", "[0,inf)", "PTO speed"),
     REQ(power, "kW", "W", "[0,inf)", "mean power over the condition"),
+    WORD(power_basis, false, "stated", power_bases,
+         "log: the mean of a torque record; narrows the bands of lives"),
     DEF(shock, "1", "1", "[1,10]", "1.25", "application factor"),
     NAME(position, false, "position of the shafts"),
     OPT(ambient, "degC", "K", "[-60,70]", "air temperature (the machine's)"),

@@ -11,8 +11,8 @@ static const char *const spread_kinds[] = {"lognormal", "normal", "uniform", NUL
      "ppm", "[0,1e6]", false, NULL, NULL, what, NULL}
 static const trn_column sample_columns[] = {
     NAME(gearbox, true, "gearbox that the sample is from"),
-    REQ(machine_hours, "h", "h", "[0,inf)", "hour meter at the sample"),
-    OPT(oil_hours, "h", "h", "[0,inf)", "hours on this oil (blank: same fill as before)"),
+    HOURS(machine_hours, "[0,inf)", true, NULL, "hour meter at the sample"),
+    HOURS(oil_hours, "[0,inf)", false, NULL, "hours on this oil (blank: same fill as before)"),
     CONTENT("fe", TRN_FE, "iron"),
     CONTENT("cu", TRN_CU, "copper"),
     CONTENT("si", TRN_SI, "silicon"),
@@ -60,8 +60,8 @@ static const trn_column scenario_columns[] = {
 #define ROW trn_failure
 static const trn_column failure_columns[] = {
     NAME(component, true, "what failed"),
-    REQ(hours, "h", "h", "(0,inf)", "at how many hours"),
-    DEF(hours_spread, "h", "h", "[0,inf)", "0", "half width of what is not known of them"),
+    HOURS(hours, "(0,inf)", true, NULL, "at how many hours"),
+    HOURS(hours_spread, "[0,inf)", false, "0", "half width of what is not known of them"),
     {"sign", TRN_CELL_TEXTS, AT(sign), "", "", NULL, false, NULL, NULL,
      "damage signs seen; any number of columns whose name begins with sign", NULL},
     NOTE,

@@ -93,7 +93,7 @@ static void style_string(const char *text, trn_buffer *out)
         else if (plain)
             trn_buffer_add_n(out, (const char *)p, n);
         else
-            trn_buffer_print(out, "\\%06x", (unsigned)c);
+            trn_buffer_print(out, "\\%06x ", (unsigned)c); /* the blank ends it */
         p += n > 0 ? n : 1;
     }
     trn_buffer_add(out, "\"");
@@ -322,6 +322,15 @@ void trn_html_cell_box(trn_html *html, const char *unit)
     trn_buffer_add(html->out, "<span class=\"box\"></span> ");
     trn_html_escape(unit ? unit : "", html->out);
     cell_end(html);
+}
+
+void trn_html_cell_box_wide(trn_html *html)
+{
+    if (html->column == 0 || html->column >= html->column_count)
+        return;
+    trn_buffer_print(html->out, "<td colspan=\"%zu\"><span class=\"box\"></span></td>",
+                     html->column_count - html->column);
+    html->column = html->column_count;
 }
 
 void trn_html_row_end(trn_html *html)

@@ -70,6 +70,8 @@ void trn_html_cell(trn_html *html, const char *text);
 void trn_html_cell_number(trn_html *html, double value, int digits); /* NaN: blank */
 /* An empty box to be filled in by hand, its unit behind it. */
 void trn_html_cell_box(trn_html *html, const char *unit);
+/* One such box from here to the end of the row. */
+void trn_html_cell_box_wide(trn_html *html);
 void trn_html_row_end(trn_html *html);
 void trn_html_table_end(trn_html *html);
 

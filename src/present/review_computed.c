@@ -292,6 +292,7 @@ static void shares(const review_page *page, size_t p)
 void review_computed(const review_page *page)
 {
     review_kind(page, "COMPUTED", "from the facts above, under the inputs listed, by named formulas");
+    review_outside(page);
     for (size_t p = 0; p < page->v->part_count; p++) {
         const trn_review_part *part = &page->v->parts[p];
         trn_buffer_print(page->out, "\n%s, failed at %.6g h\n", part->name, part->failure->hours);

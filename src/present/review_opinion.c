@@ -173,6 +173,7 @@ static void alternatives(const review_page *page)
     review_head(page, "Alternatives not excluded");
     for (size_t p = 0; p < page->v->part_count; p++)
         alternatives_of(page, p);
+    review_outside_alternatives(page);
 }
 
 static void not_concluded(const review_page *page)

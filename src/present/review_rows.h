@@ -39,6 +39,9 @@ review_number review_number_of(double value, int digits);
 /* The three kinds, and the parts of them that a terminal shows. */
 void review_facts(const review_page *page);
 void review_computed(const review_page *page);
+/* Findings outside the life models, in full and as alternatives; nothing where there are none. */
+void review_outside(const review_page *page);
+void review_outside_alternatives(const review_page *page);
 void review_opinion(const review_page *page);
 void review_next_evidence(const review_page *page, size_t part);
 void review_signs_of(const review_page *page, size_t part);

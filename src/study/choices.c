@@ -194,6 +194,18 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
     [TRN_CHOICE_REVIEW_ERROR_HIGH] = {"review_error_high", "largest model error of it", "1",
                                       NUMBER(1), NO_SPREAD,
                                       .reason = "a factor of 2.7 either way"},
+    [TRN_CHOICE_POWER] = {"power", "spread of a stated power, in the bands of lives", "kW", FORM,
+                          LOGNORMAL(1.15), .reason = "mostly judged from fuel or from the tractor"},
+    [TRN_CHOICE_POWER_LOG] = {"power_log", "the same where power_basis is log", "kW", FORM,
+                              LOGNORMAL(1.05), .reason = "error of the torque reading, and other "
+                                                         "seasons"},
+    [TRN_CHOICE_CLEANLINESS] = {"cleanliness", "ISO 4406 codes by which oil may be cleaner or "
+                                "dirtier than its class, a third of the draws each", "1",
+                                NUMBER(1), NO_SPREAD, .reason = "a code is a factor of two in "
+                                                                "particles, as two bottles differ"},
+    [TRN_CHOICE_LIFE_MODEL] = {"life_model", "spread of ln L of a bearing about its model", "1",
+                               FORM, NORMAL(0.5), .reason = "catalogue lives against fleets: a "
+                                                            "factor of 0.6 to 1.65"},
 };
 
 const trn_choice *trn_choice_at(size_t i)
