@@ -31,10 +31,11 @@ static const part parts[] = {
 };
 
 static const char page_style[] =
-    "html{font-size:9pt;line-height:1.28}\n"
+    "@page{margin:11mm 12mm 12mm}\n"
+    "html{font-size:8.8pt;line-height:1.25}\n"
     "h2{font-size:12pt;margin-top:4mm}\n"
     "table{font-size:7.6pt;line-height:1.17;width:100%;margin:1.5mm 0 2mm}\n"
-    "th,td{padding:0.35mm 1mm}\n"
+    "th,td{padding:0.28mm 1mm}\n"
     "th.n,td.n{white-space:normal}\n"
     "td.n,tbody th.n{white-space:nowrap}\n"
     "table.pairs{width:auto}\n"
@@ -57,10 +58,11 @@ static const char page_style[] =
     ".small tbody th{min-width:22mm}\n"
     ".small td:nth-child(-n+4):not(.n){min-width:16mm}\n"
     "#sure svg{max-height:132mm}\n"
-    "#buys svg,#setup svg{max-height:100mm}\n"
+    "#buys svg,#setup svg{max-height:94mm}\n"
+    "#lives svg{max-height:106mm}\n"
     "tr:has(>th.group),thead tr{break-after:avoid}\n"
     "#signatures{break-inside:avoid}\n"
-    ".sign{margin:9mm 0 0;border-top:0.5pt solid #111;width:85mm;padding-top:0.6mm}\n"
+    ".sign{margin:7mm 0 0;border-top:0.5pt solid #111;width:85mm;padding-top:0.6mm}\n"
     ".reasons{font-size:8pt}\n"
     ".reasons p{margin:0.5mm 0}\n"
     ".caution{font-size:8.5pt}\n"
