@@ -27,6 +27,7 @@ typedef struct trn_package_file {
     const char *bytes;    /* its content, for size and the columns of a file without a view */
     size_t size;
     const trn_view *view; /* NULL: columns are read from the header line */
+    bool unsized;         /* `bytes` is left out: the file has the command line in it */
 } trn_package_file;
 
 /* `datapackage.json` by the Data Package and Table Schema specifications (version 1): a resource

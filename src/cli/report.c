@@ -188,32 +188,26 @@ static void add_plots(files *set, const trn_results *results)
     }
 }
 
-/* Hashes of the files so far. more: files that come later, to be counted with any hash. */
-static bool manifest_of(const files *set, const trn_page_facts *facts, const char *const *more,
-                        size_t count, trn_buffer *text)
+/* Hashes of the files so far. */
+static bool manifest_of(const files *set, const trn_page_facts *facts, trn_buffer *text)
 {
-    trn_page_file *results = calloc(set->n + count + 1, sizeof *results);
+    trn_page_file *results = calloc(set->n + 1, sizeof *results);
     for (size_t i = 0; results && i < set->n; i++) {
         (void)snprintf(results[i].name, sizeof results[i].name, "%s", set->name[i]);
         trn_sha256(set->list[i].bytes, set->list[i].size, results[i].sha256);
     }
-    for (size_t i = 0; results && i < count; i++) {
-        (void)snprintf(results[set->n + i].name, sizeof results[0].name, "%s", more[i]);
-        trn_sha256("", 0, results[set->n + i].sha256);
-    }
     if (results)
-        trn_manifest_csv(&(trn_manifest){facts, results, set->n + count}, text);
+        trn_manifest_csv(&(trn_manifest){facts, results, set->n}, text);
     bool whole = results != NULL && !text->failed;
     free(results);
     return whole;
 }
 
-/* The tables as a workbook, and a description of the CSV files; after all of them. The manifest
- * comes later but is as long as this draft of it: a hash is as long as any other. */
+/* The tables as a workbook, and a description of the CSV files; after all of them. Of the
+ * manifest, which comes last, a draft shows the columns. */
 static trn_status add_handover(files *set, const trn_results *results,
                                const trn_page_facts *facts, trn_faults *faults)
 {
-    static const char *const later[] = {"datapackage.json", "report.xlsx", "report.html"};
     trn_package_file described[FILES_MAX + 1];
     trn_buffer draft = {0};
     trn_buffer book = {0};
@@ -221,14 +215,13 @@ static trn_status add_handover(files *set, const trn_results *results,
     for (size_t i = 0; i < set->n; i++) {
         char view[64];
         (void)snprintf(view, sizeof view, "%.*s", (int)strcspn(set->name[i], "."), set->name[i]);
-        described[i] = (trn_package_file){set->name[i], set->list[i].bytes, set->list[i].size,
-                                          trn_view_find(view)};
+        described[i] = (trn_package_file){.name = set->name[i], .bytes = set->list[i].bytes,
+                                          .size = set->list[i].size, .view = trn_view_find(view)};
     }
-    trn_status status = manifest_of(set, facts, later, sizeof later / sizeof later[0], &draft)
-                            ? TRN_OK
-                            : TRN_E_MEMORY;
-    described[set->n] = (trn_package_file){"manifest.csv", draft.text ? draft.text : "",
-                                           draft.length, NULL};
+    trn_status status = manifest_of(set, facts, &draft) ? TRN_OK : TRN_E_MEMORY;
+    described[set->n] = (trn_package_file){.name = "manifest.csv",
+                                           .bytes = draft.text ? draft.text : "",
+                                           .size = draft.length, .unsized = true};
     if (status == TRN_OK)
         status = trn_data_package(results, described, set->n + 1, &package);
     if (status == TRN_OK)
@@ -283,7 +276,7 @@ static trn_status write_undisturbed(const char *folder, const files *set, trn_fa
 static void add_manifest(files *set, const trn_page_facts *facts)
 {
     trn_buffer text = {0};
-    set->failed = !manifest_of(set, facts, NULL, 0, &text) || set->failed;
+    set->failed = !manifest_of(set, facts, &text) || set->failed;
     add_file(set, "manifest.csv", &text);
 }
 
