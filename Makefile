@@ -39,7 +39,7 @@ RUN_TESTS = TRUNNION=$(PROGRAM) TRUNNION_TESTS=tests ASAN_OPTIONS=$(SANITIZER) \
 
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
-.PHONY: all help test check demo bench docs install uninstall deb lint coverage clean FORCE
+.PHONY: all help test check page demo bench docs install uninstall deb lint coverage clean FORCE
 
 all: $(BUILD)/libtrunnion.a $(SHARED) $(PROGRAM) ## library and program, in build/MODE
 
@@ -50,9 +50,13 @@ test: all $(BUILD)/tests/run $(BUILD)/bench $(BUILD)/library-example ## all test
 	@rm -rf $(BUILD)/sanitizer && mkdir -p $(BUILD)/sanitizer
 	@$(RUN_TESTS); code=$$?; cat $(BUILD)/sanitizer/* 2>/dev/null && exit 1; exit $$code
 
-check: ## the demo, then all tests
+check: ## the demo, the printed pages, then all tests
 	@$(MAKE) --no-print-directory demo
+	@$(MAKE) --no-print-directory page 2>&1
 	@$(MAKE) --no-print-directory test 2>&1
+
+page: all ## prints the report page of each sample case in a browser, where one is there
+	@TRUNNION=$(PROGRAM) sh scripts/check-page.sh
 
 demo: all ## results of a sample case in demo/, its interval table on the terminal
 	$(PROGRAM) report sample-data/winged --out demo

@@ -92,6 +92,8 @@ _trunnion() {
     --step) inputs='' takes=yes ;;
     --bins) inputs='' takes=yes ;;
     --gap) inputs='' takes=yes ;;
+    --slope) inputs='' takes=yes ;;
+    --show) inputs='' takes=yes ;;
     --confidence) inputs='' takes=yes ;;
     --oil-volume) inputs='' takes=yes ;;
     --residual-oil) inputs='' takes=yes ;;

@@ -39,6 +39,8 @@ missing() {
     fi
     if [ "${CI:-}" = true ] && [ "$target" = check ]; then # .ci/run builds with these as well
         has clang || echo clang
+        has chromium || echo chromium
+        has pdftotext || echo poppler-utils
         has pkg-config || echo pkg-config
         has mandoc || echo mandoc
         has localedef && [ -f /usr/share/i18n/locales/de_DE ] || echo locales

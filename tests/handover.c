@@ -270,7 +270,12 @@ static void check_resource(const char *folder, const json_t *resource)
     cr_assert_eq(trn_sheet_read(path, &faults, &csv), TRN_OK, "%s", path);
     cr_expect_eq(json_array_size(fields), csv->columns, "%s", path);
     char *bytes = test_file(path);
-    cr_expect_eq((size_t)json_integer_value(json_object_get(resource, "bytes")), strlen(bytes));
+    /* the manifest holds the hash of this very file: its size is not said */
+    if (strcmp(text_of(resource, "path"), "manifest.csv") == 0)
+        cr_expect_null(json_object_get(resource, "bytes"));
+    else
+        cr_expect_eq((size_t)json_integer_value(json_object_get(resource, "bytes")),
+                     strlen(bytes));
     free(bytes);
     for (size_t c = 0; c < csv->columns; c++) {
         const json_t *field = json_array_get(fields, c);

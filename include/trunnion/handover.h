@@ -16,6 +16,7 @@ typedef struct trn_package_file {
     const char *bytes;
     size_t size;
     const trn_view *view; /* NULL: columns are read from the bytes, which csv_write.h wrote */
+    bool unsized;         /* no size in the description: the file has the command line in it */
 } trn_package_file;
 
 /* Office Open XML workbook: a sheet `intervals`, a sheet `plan`, one for each other CSV file,

@@ -188,19 +188,42 @@ static void add_plots(files *set, const trn_results *results)
     }
 }
 
-/* The tables as a workbook, and a description of the CSV files; after all of them. */
-static trn_status add_handover(files *set, const trn_results *results, trn_faults *faults)
+/* Hashes of the files so far. */
+static bool manifest_of(const files *set, const trn_page_facts *facts, trn_buffer *text)
 {
-    trn_package_file described[FILES_MAX];
+    trn_page_file *results = calloc(set->n + 1, sizeof *results);
+    for (size_t i = 0; results && i < set->n; i++) {
+        (void)snprintf(results[i].name, sizeof results[i].name, "%s", set->name[i]);
+        trn_sha256(set->list[i].bytes, set->list[i].size, results[i].sha256);
+    }
+    if (results)
+        trn_manifest_csv(&(trn_manifest){facts, results, set->n}, text);
+    bool whole = results != NULL && !text->failed;
+    free(results);
+    return whole;
+}
+
+/* The tables as a workbook, and a description of the CSV files; after all of them. Of the
+ * manifest, which comes last, a draft shows the columns. */
+static trn_status add_handover(files *set, const trn_results *results,
+                               const trn_page_facts *facts, trn_faults *faults)
+{
+    trn_package_file described[FILES_MAX + 1];
+    trn_buffer draft = {0};
     trn_buffer book = {0};
     trn_buffer package = {0};
     for (size_t i = 0; i < set->n; i++) {
         char view[64];
         (void)snprintf(view, sizeof view, "%.*s", (int)strcspn(set->name[i], "."), set->name[i]);
-        described[i] = (trn_package_file){set->name[i], set->list[i].bytes, set->list[i].size,
-                                          trn_view_find(view)};
+        described[i] = (trn_package_file){.name = set->name[i], .bytes = set->list[i].bytes,
+                                          .size = set->list[i].size, .view = trn_view_find(view)};
     }
-    trn_status status = trn_data_package(results, described, set->n, &package);
+    trn_status status = manifest_of(set, facts, &draft) ? TRN_OK : TRN_E_MEMORY;
+    described[set->n] = (trn_package_file){.name = "manifest.csv",
+                                           .bytes = draft.text ? draft.text : "",
+                                           .size = draft.length, .unsized = true};
+    if (status == TRN_OK)
+        status = trn_data_package(results, described, set->n + 1, &package);
     if (status == TRN_OK)
         status = trn_workbook(results, described, set->n, &book);
     if (status == TRN_E_IO)
@@ -209,6 +232,7 @@ static trn_status add_handover(files *set, const trn_results *results, trn_fault
     add_file(set, "report.xlsx", &book);
     trn_buffer_free(&package);
     trn_buffer_free(&book);
+    trn_buffer_free(&draft);
     return status;
 }
 
@@ -248,20 +272,12 @@ static trn_status write_undisturbed(const char *folder, const files *set, trn_fa
     return status;
 }
 
-/* Hashes of what is written so far, as the last file. */
+/* As the last file. */
 static void add_manifest(files *set, const trn_page_facts *facts)
 {
-    trn_page_file *results = calloc(set->n + 1, sizeof *results);
     trn_buffer text = {0};
-    for (size_t i = 0; results && i < set->n; i++) {
-        (void)snprintf(results[i].name, sizeof results[i].name, "%s", set->name[i]);
-        trn_sha256(set->list[i].bytes, set->list[i].size, results[i].sha256);
-    }
-    if (results)
-        trn_manifest_csv(&(trn_manifest){facts, results, set->n}, &text);
-    set->failed = set->failed || !results;
+    set->failed = !manifest_of(set, facts, &text) || set->failed;
     add_file(set, "manifest.csv", &text);
-    free(results);
 }
 
 static trn_status add_page(files *set, cli_page *page)
@@ -322,7 +338,7 @@ static trn_status add_all(files *set, const cli_options *options, trn_results *r
         add_file(set, "inputs.csv", &inputs);
     trn_buffer_free(&inputs);
     if (status == TRN_OK && !set->failed)
-        status = add_handover(set, results, faults);
+        status = add_handover(set, results, &page->facts, faults);
     if (status == TRN_OK && !set->failed)
         status = add_page(set, page);
     if (status == TRN_OK && !set->failed)

@@ -165,7 +165,8 @@ static json_t *resource(maker *m, const trn_package_file *file)
     set_text(m, object, "format", "csv");
     set_text(m, object, "mediatype", "text/csv");
     set_text(m, object, "encoding", "utf-8");
-    set(m, object, "bytes", json_integer((json_int_t)file->size));
+    if (!file->unsized)
+        set(m, object, "bytes", json_integer((json_int_t)file->size));
     set(m, object, "dialect", dialect(m));
     set(m, object, "schema", schema(m, file));
     return object;

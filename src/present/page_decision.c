@@ -33,7 +33,7 @@ static void exact(trn_html *html, double value)
 {
     char text[48] = "";
     if (!isnan(value))
-        trn_number_for_people(value, 4, text, sizeof text);
+        (void)snprintf(text, sizeof text, "%.4g", value);
     trn_html_cell(html, isinf(value) ? "never" : text);
 }
 
@@ -175,42 +175,44 @@ static const trn_turning_row *nearest_turning(const trn_page *page, size_t point
     return best;
 }
 
-static void turning_cell(trn_page *page, size_t point)
+static void add_plain(const char *text, trn_buffer *out)
 {
-    const trn_turning_row *t = nearest_turning(page, point);
-    char used[48];
-    char wanted[48];
-    char text[200] = "";
-    if (t) {
-        bool pure = strcmp(t->unit, "1") == 0;
-        trn_number_for_people(t->used, 3, used, sizeof used);
-        trn_number_for_people(t->manual_stands_at, 3, wanted, sizeof wanted);
-        (void)snprintf(text, sizeof text, "%s %s%s%s in place of %s", t->quantity, wanted,
-                       pure ? "" : " ", pure ? "" : t->unit, used);
-        for (char *p = text; *p; p++)
-            if (*p == '_')
-                *p = ' ';
-    }
-    trn_html_cell(&page->html, text);
+    for (const char *p = text; *p; p++)
+        trn_buffer_add_n(out, *p == '_' ? " " : p, 1);
 }
 
-static void next_cell(trn_page *page, size_t point)
+/* Which knowledge would lengthen the interval most; what would let the manual's stand. */
+static void add_better(trn_page *page, size_t point, trn_buffer *out)
 {
     const trn_draws *d = page->r->draws;
-    char text[200] = "";
-    char gain[48];
+    const trn_turning_row *t = nearest_turning(page, point);
+    char a[48];
+    char b[48];
     for (size_t i = 0; d && i < d->next_count; i++)
         if (d->next[i].point == point && d->next[i].quantity && d->next[i].gain_h > 0) {
-            trn_number_for_people(d->next[i].gain_h, 2, gain, sizeof gain);
-            (void)snprintf(text, sizeof text, "%s: + %s h", d->next[i].quantity, gain);
+            const char *name = d->next[i].quantity;
+            trn_number_for_people(d->next[i].gain_h, 2, a, sizeof a);
+            trn_buffer_add(out, "known ");
+            add_plain(strncmp(name, "choices.", 8) == 0 ? name + 8 : name, out);
+            trn_buffer_print(out, ": + %s h", a);
         }
-    trn_html_cell(&page->html, text);
+    if (t) {
+        trn_number_for_people(t->used, 3, a, sizeof a);
+        trn_number_for_people(t->manual_stands_at, 3, b, sizeof b);
+        trn_buffer_print(out, "%smanual's stands with ", out->length ? "; " : "");
+        add_plain(t->quantity, out);
+        if (strcmp(t->unit, "1") == 0)
+            trn_buffer_print(out, " x %s", b);
+        else
+            trn_buffer_print(out, " %s in place of %s %s", b, a, t->unit);
+    }
 }
 
 static void sure_row(trn_page *page, const trn_point_row *row)
 {
     trn_html *html = &page->html;
     trn_buffer band = {0};
+    trn_buffer better = {0};
     char text[16];
     (void)snprintf(text, sizeof text, "%zu", row->point + 1);
     trn_html_row_begin(html);
@@ -222,11 +224,12 @@ static void sure_row(trn_page *page, const trn_point_row *row)
     trn_html_cell(html, row->drawn ? band.text : "");
     trn_html_cell_number(html, row->too_long_pct, 2);
     trn_html_cell(html, trn_cause_word(row->second_limit));
-    turning_cell(page, row->point);
-    next_cell(page, row->point);
+    add_better(page, row->point, &better);
+    trn_html_cell(html, better.text);
     trn_html_row_end(html);
-    html->out->failed = html->out->failed || band.failed;
+    html->out->failed = html->out->failed || band.failed || better.failed;
     trn_buffer_free(&band);
+    trn_buffer_free(&better);
 }
 
 void trn_page_sure(trn_page *page)
@@ -239,11 +242,9 @@ void trn_page_sure(trn_page *page)
         {"10 to 90 % [h]", true},
         {"Manual too long [%]", true},
         {"Then", false},
-        {"The manual's interval would stand with", false},
-        {"Best known next", false},
+        {"What would lengthen it", false},
     };
     trn_html *html = &page->html;
-    trn_page_pictures(page, "intervals", "the table below and intervals.csv");
     trn_html_table_begin(html, "What the duty allows, and how sure that is", columns,
                          sizeof columns / sizeof columns[0]);
     for (size_t i = 0; i < page->m->points_count; i++)
@@ -255,10 +256,12 @@ void trn_page_sure(trn_page *page)
                        "Duty: what this use allows, with every input at its middle value. With "
                        "caution: the interval that %s %% of the draws fall below. Manual too long: "
                        "draws whose interval is shorter than the manual's. Then: what comes next "
-                       "when the first limit is lifted. Best known next: the quantity whose "
-                       "knowledge would lengthen the cautious interval most, and by how much. All "
-                       "of it is in turning.csv, mechanisms.csv and measure_next.csv.",
+                       "when the first limit is lifted. What would lengthen it: the quantity "
+                       "whose knowledge would lengthen the cautious interval most, and by how "
+                       "much; the smallest change of one quantity that would let the manual's "
+                       "interval stand. All of it is in turning.csv, mechanisms.csv and measure_next.csv.",
                        risk);
+    trn_page_pictures(page, "intervals", "the tables above and intervals.csv");
 }
 
 /* ---- what it buys --------------------------------------------------------------------------- */
@@ -310,6 +313,8 @@ static bool first_of(const trn_ledger *ledger, size_t i)
 
 static bool any_bought(const trn_ledger *ledger, const char *object)
 {
+    if (strcmp(object, "machine") == 0)
+        return false; /* a table of its own */
     for (size_t c = 0; c < BOUGHT; c++) {
         const trn_buys_row *row = bought_row(ledger, object, c);
         if (row && !isnan(row->manual) && !isnan(row->recommended))
@@ -321,6 +326,11 @@ static bool any_bought(const trn_ledger *ledger, const char *object)
 static void bought_table(trn_page *page, const trn_ledger *ledger)
 {
     trn_html_column columns[BOUGHT + 1] = {{"Gearbox", false}};
+    bool any = false;
+    for (size_t i = 0; i < ledger->buys_count; i++)
+        any = any || any_bought(ledger, ledger->buys[i].object);
+    if (!any)
+        return;
     for (size_t c = 0; c < BOUGHT; c++)
         columns[c + 1] = (trn_html_column){bought[c].head, false};
     trn_html_table_begin(&page->html, "From the manual's oil interval to the recommended one",

@@ -115,6 +115,19 @@ void trn_page_cautions(trn_page *page)
 
 /* ---- gaps ----------------------------------------------------------------------------------- */
 
+static bool same_text(const trn_checkup_item *a, const trn_checkup_item *b)
+{
+    return a->part == b->part && a->state == b->state && strcmp(a->text, b->text) == 0;
+}
+
+static bool told_before(const trn_checkup *c, size_t i)
+{
+    for (size_t k = 0; k < i; k++)
+        if (same_text(&c->items[k], &c->items[i]))
+            return true;
+    return false;
+}
+
 static void gaps_of(trn_page *page, trn_checkup_state state, const char *caption)
 {
     static const trn_html_column columns[] = {{"Part", false}, {"Of", false}, {"Why", false}};
@@ -122,7 +135,7 @@ static void gaps_of(trn_page *page, trn_checkup_state state, const char *caption
     bool begun = false;
     for (size_t i = 0; i < c->count; i++) {
         const trn_checkup_item *item = &c->items[i];
-        if (item->state != state)
+        if (item->state != state || told_before(c, i))
             continue;
         if (!begun)
             trn_html_table_begin(&page->html, caption, columns,
@@ -130,9 +143,15 @@ static void gaps_of(trn_page *page, trn_checkup_state state, const char *caption
         begun = true;
         trn_html_row_begin(&page->html);
         trn_html_cell(&page->html, trn_checkup_part_word(item->part));
-        trn_html_cell(&page->html, item->item);
+        trn_buffer of = {0};
+        for (size_t k = i; k < c->count; k++)
+            if (same_text(&c->items[k], item))
+                trn_buffer_print(&of, "%s%s", of.length ? ", " : "", c->items[k].item);
+        trn_html_cell(&page->html, of.text);
         trn_html_cell(&page->html, item->text);
         trn_html_row_end(&page->html);
+        page->html.out->failed = page->html.out->failed || of.failed;
+        trn_buffer_free(&of);
     }
     if (begun)
         trn_html_table_end(&page->html);

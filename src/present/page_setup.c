@@ -185,14 +185,14 @@ void trn_page_heat(trn_page *page)
                                  "not computed.");
         return;
     }
-    trn_page_pictures(page, "losses", "the table below and heat.csv");
-    trn_page_pictures(page, "warmup", "warmup.csv");
     trn_html_view_planned(
         html, trn_view_find("heat"), page->r,
         &(trn_html_plan){.caption = "A balance is good to some 7 K either way, to more where the "
                                     "surface is a guess. 10 to 90 %: of the draws. The spread of "
                                     "the churning laws alone is in heat.csv.",
                          .picks = picks, .count = COUNT(picks), .context = page});
+    trn_page_pictures(page, "losses", "the table above and heat.csv");
+    trn_page_pictures(page, "warmup", "warmup.csv");
 }
 
 /* ---- lives ---------------------------------------------------------------------------------- */
@@ -385,6 +385,6 @@ void trn_page_lives(trn_page *page)
                            "only: teeth, axles, splines, seals and housings are not in it.",
                            r);
     }
-    trn_page_pictures(page, "bearing_lives", "the tables below and bearing_lives.csv");
     life_tables(page);
+    trn_page_pictures(page, "bearing_lives", "the tables above and bearing_lives.csv");
 }
