@@ -47,6 +47,7 @@ trn_digest *digest_new(const trn_digest_settings *settings)
     trn_digest *d = calloc(1, sizeof *d);
     if (!d)
         return NULL;
+    (void)digest_cube_root(1); /* its table is made */
     d->settings = *settings;
     d->settings.names = (trn_log_names){.heading = {NULL}};
     if (pthread_mutex_init(&d->places.lock, NULL) != 0) {
@@ -78,7 +79,7 @@ typedef struct worker {
     digest_sums sums;
     digest_edge edge; /* of the block at hand */
     trn_log_block *block;
-    bool used;
+    double low[DIGEST_OTHER], high[DIGEST_OTHER]; /* ranges of the other channels */
     /* the place of the last row */
     char name[TRN_LOG_POSITION_MAX];
     size_t name_size;
@@ -162,13 +163,8 @@ static void on_sample(void *context, const trn_log_row *sample)
                          ? 1000 * v[TRN_LOG_POWER] / (row.speed * per_rpm)
                          : NAN;
     for (size_t k = 0; k < DIGEST_OTHER; k++) {
-        double low = 0;
-        double high = 0;
         row.other[k] = v[TRN_LOG_AMBIENT + k];
-        if (isnan(row.other[k]))
-            continue;
-        trn_log_channel_range((trn_log_channel)(TRN_LOG_AMBIENT + k), &low, &high);
-        if (!(row.other[k] >= low && row.other[k] <= high)) {
+        if (row.other[k] < w->low[k] || row.other[k] > w->high[k]) {
             row.other[k] = NAN;
             w->sums.events[TRN_EVENT_SPIKE_OTHER]++;
         }
@@ -342,6 +338,9 @@ static worker *workers_new(trn_digest *d, unsigned jobs)
     for (unsigned i = 0; list && i < jobs; i++) {
         list[i].digest = d;
         list[i].block = trn_log_block_new();
+        for (size_t k = 0; k < DIGEST_OTHER; k++)
+            trn_log_channel_range((trn_log_channel)(TRN_LOG_AMBIENT + k), &list[i].low[k],
+                                  &list[i].high[k]);
         if (!list[i].block) {
             while (i > 0)
                 trn_log_block_free(list[--i].block);

@@ -40,17 +40,27 @@ typedef struct digest_cycle {
     int64_t halves; /* 0: free */
 } digest_cycle;
 
+typedef enum digest_kind { DIGEST_WORK, DIGEST_STANDING, DIGEST_BLANK, DIGEST_SPIKE } digest_kind;
+
+/* Edges of the cell used last: speed, torque, degrees. */
+typedef struct digest_box {
+    bool known;
+    unsigned place;
+    digest_kind kind;
+    size_t slot;
+    double low[3], high[3];
+} digest_box;
+
 typedef struct digest_sums {
     digest_cell *cells;
     size_t count, slots;
     digest_cycle *cycles;
     size_t cycle_count, cycle_slots;
     int64_t events[TRN_EVENT_COUNT], ns[TRN_EVENT_COUNT];
-    size_t last;  /* slot of the cell used last */
+    size_t last;  /* slot of the cell looked up last */
+    digest_box box;
     trn_status status;
 } digest_sums;
-
-typedef enum digest_kind { DIGEST_WORK, DIGEST_STANDING, DIGEST_BLANK, DIGEST_SPIKE } digest_kind;
 
 typedef struct digest_row {
     int64_t ns;
@@ -98,8 +108,16 @@ struct trn_digest {
 
 /* ---- digest_sums.c ------------------------------------------------------------------------- */
 
-/* Class of a value: n with n*step <= value < (n + 1)*step. */
-int digest_class_of(double value, double step);
+/* Class of a value: n with n*step <= value < (n + 1)*step, whichever way the division rounds. */
+static inline int digest_class_of(double value, double step)
+{
+    int n = (int)(value / step);
+    n -= value < n * step;
+    n -= value < n * step;
+    return n + (value >= (n + 1) * step);
+}
+/* Cube root of u >= 0 by one rule on every machine. */
+double digest_cube_root(double u);
 uint64_t digest_pack(const digest_class *c);
 digest_class digest_unpack(uint64_t key);
 /* Cell of a key, made where it is missing; NULL (and a status) without memory or room. */

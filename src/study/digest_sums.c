@@ -10,16 +10,6 @@
 
 enum { TEMPERATURE_BIAS = 1024, TORQUE_BIAS = 65536 };
 
-int digest_class_of(double value, double step)
-{
-    double n = floor(value / step);
-    if (value < n * step) /* the division may round across an edge */
-        n -= 1;
-    else if (value >= (n + 1) * step)
-        n += 1;
-    return (int)n;
-}
-
 /* used 1, standing 1, place 16, temperature 12, speed 14, torque 18 bits */
 uint64_t digest_pack(const digest_class *c)
 {
@@ -67,6 +57,8 @@ static bool grow(digest_sums *sums)
     free(sums->cells);
     sums->cells = cells;
     sums->slots = slots;
+    sums->last = 0;
+    sums->box.known = false;
     return true;
 }
 
@@ -96,35 +88,133 @@ digest_cell *digest_cell_of(digest_sums *sums, uint64_t key)
 /* Rounded to the nearest; a double of 2^53 and more is a whole number already. */
 static inline digest_wide whole(double x)
 {
-    return fabs(x) < 4e18 ? (digest_wide)(int64_t)(x < 0 ? x - 0.5 : x + 0.5) : (digest_wide)x;
+    if (fabs(x) < 4e18)
+        return (int64_t)(x < 0 ? x - 0.5 : x + 0.5);
+    uint64_t bits = 0;
+    memcpy(&bits, &x, sizeof bits);
+    unsigned shift = (unsigned)(bits >> 52 & 0x7FF) - 1075;
+    digest_wide value = (digest_wide)((bits & ((UINT64_C(1) << 52) - 1)) | UINT64_C(1) << 52)
+                        << (shift & 63);
+    return x < 0 ? -value : value;
+}
+
+/* ---- cube roots ---------------------------------------------------------------------------- */
+
+/* Of the middles of 128 parts of 1 to 2, with their reciprocals: a root is that of the nearest
+ * middle times a short series, without a division. It must be the same on every machine that
+ * makes parts, so it is no affair of the C library's. */
+enum { PARTS = 128 };
+static struct {
+    double inverse[PARTS], root[PARTS];
+} table;
+static const double root_of_power[3] = {1, 1.2599210498948731648, 1.5874010519681994748};
+static pthread_once_t once = PTHREAD_ONCE_INIT;
+
+static void fill_table(void)
+{
+    for (int i = 0; i < PARTS; i++) {
+        double middle = 1 + (i + 0.5) / PARTS;
+        double t = 1.1;
+        for (int k = 0; k < 8; k++) /* Newton, far beyond its convergence */
+            t = t - (t * t * t - middle) / (3 * t * t);
+        table.inverse[i] = 1 / middle;
+        table.root[i] = t;
+    }
+}
+
+/* derived: binomial series of (1 + z)^(1/3), |z| < 2^-8 */
+static inline double cube_root(double u)
+{
+    uint64_t bits = 0;
+    memcpy(&bits, &u, sizeof bits);
+    unsigned exponent = (unsigned)(bits >> 52); /* u >= 0 */
+    if (exponent == 0)
+        return 0; /* below 1e-307 */
+    unsigned i = (unsigned)(bits >> 45) & (PARTS - 1);
+    bits = (bits & ((UINT64_C(1) << 52) - 1)) | UINT64_C(1023) << 52;
+    double m = 0;
+    memcpy(&m, &bits, sizeof m);
+    double z = m * table.inverse[i] - 1;
+    double series = 1 + z * (1.0 / 3 + z * (-1.0 / 9 + z * (5.0 / 81 + z * (-10.0 / 243 +
+                    z * (22.0 / 729 + z * (-154.0 / 6561))))));
+    unsigned third = (exponent + 3 * 1023 - 1023) / 3; /* of the exponent + 3 * 1023 */
+    unsigned left = (exponent + 3 * 1023 - 1023) % 3;
+    uint64_t power = (uint64_t)third << 52;
+    double scale = 0;
+    memcpy(&scale, &power, sizeof scale);
+    return scale * root_of_power[left] * (table.root[i] * series);
+}
+
+double digest_cube_root(double u)
+{
+    (void)pthread_once(&once, fill_table);
+    return cube_root(u);
+}
+
+/* ---- a row holds --------------------------------------------------------------------------- */
+
+static bool inside(const digest_box *box, const digest_row *row, double degrees)
+{
+    return box->known && row->speed >= box->low[0] && row->speed < box->high[0] &&
+           row->torque >= box->low[1] && row->torque < box->high[1] && row->place == box->place &&
+           row->kind == box->kind && degrees >= box->low[2] && degrees < box->high[2];
+}
+
+/* Cell of a row; most rows fall into that of the row before. */
+static digest_cell *find_cell(digest_sums *sums, const trn_digest_settings *s,
+                              const digest_row *row)
+{
+    static const double none = -1000; /* degrees where there are no classes */
+    double degrees = none;
+    if (s->temperature_step_k > 0) {
+        double oil = row->other[TRN_LOG_OIL - TRN_LOG_AMBIENT];
+        degrees = isnan(oil) ? row->other[0] : oil;
+        if (isnan(degrees))
+            degrees = none;
+    }
+    digest_box *box = &sums->box;
+    if (inside(box, row, degrees))
+        return &sums->cells[box->slot];
+    bool classes = degrees > none;
+    digest_class c = {.place = row->place,
+                      .standing = row->kind == DIGEST_STANDING,
+                      .temperature = classes ? digest_class_of(degrees, s->temperature_step_k)
+                                             : INT_MIN,
+                      .speed = digest_class_of(row->speed, s->speed_step_rpm),
+                      .torque = digest_class_of(row->torque, s->torque_step_nm)};
+    digest_cell *cell = digest_cell_of(sums, digest_pack(&c));
+    if (!cell)
+        return NULL;
+    *box = (digest_box){
+        .known = true,
+        .place = row->place,
+        .kind = row->kind,
+        .slot = (size_t)(cell - sums->cells),
+        .low = {c.speed * s->speed_step_rpm, c.torque * s->torque_step_nm,
+                classes ? c.temperature * s->temperature_step_k : none},
+        .high = {(c.speed + 1) * s->speed_step_rpm, (c.torque + 1) * s->torque_step_nm,
+                 classes ? (c.temperature + 1) * s->temperature_step_k : none + 1}};
+    return cell;
 }
 
 void digest_hold(digest_sums *sums, const trn_digest_settings *s, const digest_row *row,
                  int64_t dt)
 {
-    digest_class c = {.place = row->place,
-                      .standing = row->kind == DIGEST_STANDING,
-                      .temperature = INT_MIN,
-                      .speed = digest_class_of(row->speed, s->speed_step_rpm),
-                      .torque = digest_class_of(row->torque, s->torque_step_nm)};
-    double oil = row->other[TRN_LOG_OIL - TRN_LOG_AMBIENT];
-    double degrees = isnan(oil) ? row->other[0] : oil;
-    if (s->temperature_step_k > 0 && !isnan(degrees))
-        c.temperature = digest_class_of(degrees, s->temperature_step_k);
-    digest_cell *cell = digest_cell_of(sums, digest_pack(&c));
+    digest_cell *cell = find_cell(sums, s, row);
     if (!cell)
         return;
-    double turn = row->speed * (double)dt;
-    double u = fabs(row->torque) / DIGEST_UNIT_NM;
+    double time = (double)dt;
+    double turn = row->speed * time;
+    double u = fabs(row->torque) * (1 / DIGEST_UNIT_NM);
     double damage = DIGEST_DAMAGE * turn * (u * u * u);
     cell->ns += dt;
     cell->turn += whole(DIGEST_TURN * turn);
     cell->energy += whole(DIGEST_ENERGY * turn * row->torque);
     cell->damage3 += whole(damage);
-    cell->damage10_3 += whole(damage * cbrt(u));
+    cell->damage10_3 += whole(damage * cube_root(u));
     for (size_t k = 0; k < DIGEST_OTHER; k++)
         if (!isnan(row->other[k])) {
-            cell->sum[k] += whole(DIGEST_OTHER_UNIT * row->other[k] * (double)dt);
+            cell->sum[k] += whole(DIGEST_OTHER_UNIT * row->other[k] * time);
             cell->known_ns[k] += dt;
         }
 }
