@@ -301,7 +301,8 @@ static void feed(grid *g, const char *text, size_t size, char separator, size_t 
 trn_status trn_rows_read(const trn_piece *piece, trn_faults *faults, trn_row_sink sink,
                          void *context)
 {
-    grid g = {.name = piece->name, .faults = faults, .bare = true, .headed = piece->headed};
+    trn_faults own = {0}; /* said behind those that the receiver finds in the rows before */
+    grid g = {.name = piece->name, .faults = &own, .bare = true, .headed = piece->headed};
     feed(&g, piece->text, piece->size, piece->separator, piece->line, TRN_PIECE);
     for (size_t row = 0; row < g.rows; row++) {
         const char *cells[TRN_COLUMNS_MAX];
@@ -310,6 +311,9 @@ trn_status trn_rows_read(const trn_piece *piece, trn_faults *faults, trn_row_sin
             cells[n++] = cell(&g, k);
         sink(context, cells, n, g.row_line[row]);
     }
+    for (size_t i = 0; i < own.kept; i++)
+        trn_fault_add(faults, own.list[i].file, own.list[i].line, NULL, "%s", own.list[i].text);
+    trn_faults_free(&own);
     grid_free(&g);
     return g.stop;
 }
