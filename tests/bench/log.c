@@ -3,12 +3,14 @@
  *   log make BYTES         a log of eight columns on stdout, the same each time
  *   log count FILE         the baseline: libcsv with callbacks that only count
  *   log digest FILE N      the digest on N threads
- * The last two print the seconds that they took. */
+ *   log memory FILE...     the digest of all files on two threads
+ * They print the seconds that they took, the last one its peak memory in KB. */
 #include <csv.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <time.h>
 #include <trunnion/digest.h>
 
@@ -101,6 +103,23 @@ static int digest(const char *path, unsigned jobs)
     return status == TRN_OK ? 0 : 1;
 }
 
+static int memory(const char *const *paths, size_t n)
+{
+    trn_digest_settings settings;
+    trn_faults faults = {0};
+    trn_digest *d = NULL;
+    struct rusage use;
+    trn_digest_defaults(&settings);
+    settings.jobs = 2;
+    trn_status status = trn_digest_logs(paths, n, &settings, &faults, &d);
+    trn_digest_free(d);
+    trn_faults_free(&faults);
+    if (getrusage(RUSAGE_SELF, &use) != 0)
+        return 1;
+    printf("%ld\n", use.ru_maxrss);
+    return status == TRN_OK ? 0 : 1;
+}
+
 int main(int argc, char **argv)
 {
     if (argc == 3 && strcmp(argv[1], "make") == 0)
@@ -109,5 +128,7 @@ int main(int argc, char **argv)
         return count(argv[2]);
     if (argc == 4 && strcmp(argv[1], "digest") == 0)
         return digest(argv[2], (unsigned)strtoul(argv[3], NULL, 10));
+    if (argc >= 3 && strcmp(argv[1], "memory") == 0)
+        return memory((const char *const *)(void *)(argv + 2), (size_t)argc - 2);
     return 2;
 }
