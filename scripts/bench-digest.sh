@@ -13,7 +13,7 @@ trap 'rm -rf "$work"' EXIT INT TERM
 bench=$work/bench
 # shellcheck disable=SC2086 # a compiler with its wrapper
 ${CC:-cc} -std=c11 -D_POSIX_C_SOURCE=200809L -O2 -Iinclude tests/bench/log.c \
-    "$BUILD/libtrunnion.a" -o "$bench" -lgsl -lgslcblas -lcsv -ludunits2 -lz -lpthread -lm
+    "$BUILD/libtrunnion.a" -o "$bench" -lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lz -lpthread -lm
 "$bench" make "$BYTES" >"$work/log.csv"
 
 median() { sort -n | awk '{v[NR] = $1} END {print v[int((NR + 1) / 2)]}'; }

@@ -92,9 +92,10 @@ Test(checkup, starter_case_lacks_only_evidence)
     cr_expect_eq(count(&c, TRN_CHECKUP_OIL, TRN_CHECKUP_MISSING), 0);
     cr_expect_eq(count(&c, TRN_CHECKUP_BEARINGS, TRN_CHECKUP_MISSING), 0);
     cr_expect_eq(count(&c, TRN_CHECKUP_AXLES, TRN_CHECKUP_OK), m->axles_count);
-    cr_expect_eq(count(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK), 0);
-    cr_expect_eq(count(&c, TRN_CHECKUP_TABLES, TRN_CHECKUP_MISSING), 5);
-    cr_expect_eq(count(&c, TRN_CHECKUP_TABLES, TRN_CHECKUP_OK), trn_table_count() - 5);
+    cr_expect_eq(count(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK), 1);
+    expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, "example rows", "points.csv (6), duty.csv (2)");
+    cr_expect_eq(count(&c, TRN_CHECKUP_TABLES, TRN_CHECKUP_MISSING), 6);
+    cr_expect_eq(count(&c, TRN_CHECKUP_TABLES, TRN_CHECKUP_OK), trn_table_count() - 6);
     trn_checkup_free(&c);
     cr_expect_eq(c.count, 0);
 }
@@ -246,6 +247,146 @@ Test(checkup, power_that_does_not_add_up)
     cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
     expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, "box", "60 % of what enters");
     trn_checkup_free(&c);
+}
+
+/* ---- words for a mechanic ------------------------------------------------------------------ */
+
+static void blank(const char *table_name, const char *column_name)
+{
+    const trn_table *table = trn_table_find(table_name);
+    const trn_column *column = trn_column_find(table, column_name);
+    const double unknown = NAN;
+    for (size_t i = 0; i < trn_table_rows(m, table); i++) {
+        trn_row *row = trn_table_row(m, table, i);
+        memcpy((char *)row + column->offset, &unknown, sizeof unknown);
+        row->given &= ~((uint64_t)1 << (column - table->columns));
+    }
+}
+
+static size_t place(const trn_checkup *c, const char *item)
+{
+    for (size_t i = 0; i < c->count; i++)
+        if (strcmp(c->items[i].item, item) == 0)
+            return i;
+    return c->count;
+}
+
+/* wording of the issue */
+Test(checkup, a_blank_is_said_with_its_cost_and_its_work)
+{
+    trn_checkup c;
+    blank("shafts", "cross_rating");
+    blank("duty", "shock");
+    for (size_t i = 0; i < m->duty_count; i++)
+        m->duty[i].shock = 1.25; /* what a blank cell is read as */
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    expect(&c, TRN_CHECKUP_BLANKS, TRN_CHECKUP_MISSING, "shafts.cross_rating",
+           "pto: without cross_rating and cross_arm the load factor is taken as at the reference");
+    expect(&c, TRN_CHECKUP_BLANKS, TRN_CHECKUP_MISSING, "shafts.cross_rating",
+           "ten minutes with calipers");
+    expect(&c, TRN_CHECKUP_BLANKS, TRN_CHECKUP_MISSING, "duty.shock",
+           "cutting, headland: without shock 1.25 is taken");
+    trn_checkup_free(&c);
+}
+
+/* derived: no fit before no figure before a figure that moves before what moves none */
+Test(checkup, blanks_stand_by_their_worth)
+{
+    trn_checkup c;
+    blank("shafts", "length_closed");
+    blank("gearboxes", "area");
+    blank("shafts", "cross_rating");
+    m->head.row.given = 0;
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    cr_expect_lt(place(&c, "shafts.length_closed"), place(&c, "gearboxes.area"));
+    cr_expect_lt(place(&c, "gearboxes.area"), place(&c, "shafts.cross_rating"));
+    cr_expect_lt(place(&c, "shafts.cross_rating"), place(&c, "machine.labour_rate"));
+    cr_expect_lt(place(&c, "machine.labour_rate"), c.count);
+    expect(&c, TRN_CHECKUP_BLANKS, TRN_CHECKUP_MISSING, "gearboxes.area", "it gives the life of");
+    trn_checkup_free(&c);
+}
+
+/* A cell that would move nothing in this case is not asked for. */
+Test(checkup, a_blank_that_costs_nothing_is_silent)
+{
+    trn_checkup c;
+    blank("gearboxes", "dust_intake");
+    for (size_t i = 0; i < m->gearboxes_count; i++)
+        m->gearboxes[i].cleanliness = "17/14";
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    cr_expect_eq(place(&c, "gearboxes.dust_intake"), c.count);
+    trn_checkup_free(&c);
+}
+
+Test(checkup, what_to_look_at_comes_first_and_tables_last)
+{
+    trn_checkup c;
+    set("duty.cutting.power", "50");
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    trn_checkup_stage last = TRN_CHECKUP_STAGE_LOOK;
+    for (size_t i = 0; i < c.count; i++) {
+        trn_checkup_stage stage = trn_checkup_stage_of(&c.items[i]);
+        cr_expect_geq(stage, last, "%s: %s", c.items[i].item, c.items[i].text);
+        last = stage;
+    }
+    cr_expect_eq(last, TRN_CHECKUP_STAGE_TABLES);
+    expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, "cutting",
+           "power of 50 kW is 1.67 times the rated 30 kW");
+    trn_checkup_free(&c);
+}
+
+/* derived: tau = 16 T D/(pi (D^4 - d^4)), T = 30 kW/(540 rpm) with shock 1.4 at 20 kW */
+Test(checkup, a_tube_too_thin_for_its_torque)
+{
+    trn_checkup c;
+    char piece[80];
+    double torque = 20000 / (540 * pi / 30) * 1.4;
+    double tau = 16 * torque * 0.03 / (pi * (pow(0.03, 4) - pow(0.027, 4))) / 1e6;
+    cr_assert_gt(tau, 120);
+    set("shafts.pto.tube_bore", "27");
+    set("shafts.pto.tube_outside", "30");
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    (void)snprintf(piece, sizeof piece, "30 x 27 mm is twisted with %.3g N/mm2", tau);
+    expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, "pto", piece);
+    trn_checkup_free(&c);
+}
+
+Test(checkup, oil_that_does_not_fit_its_gears)
+{
+    trn_checkup c;
+    set("gearboxes.box.oil_volume", "50");
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, "box", "50 L is very much");
+    trn_checkup_free(&c);
+    set("gearboxes.box.oil_volume", "0.02");
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, "box", "0.02 L is very little");
+    trn_checkup_free(&c);
+}
+
+/* The same remark about several gearboxes is one line, with their names. */
+Test(checkup, one_line_for_all_boxes_concerned)
+{
+    trn_faults faults = {0};
+    trn_machine *winged = NULL;
+    trn_checkup c;
+    size_t n = 0;
+    cr_assert_eq(trn_machine_read("sample-data/winged", &faults, &winged), TRN_OK);
+    cr_assert_eq(trn_checkup_make(winged, &c), TRN_OK);
+    for (size_t i = 0; i < c.count; i++)
+        n += strstr(c.items[i].text, "churning law") != NULL;
+    cr_expect_eq(n, 1);
+    expect(&c, TRN_CHECKUP_OIL, TRN_CHECKUP_LOOK,
+           "splitter, wing box left, wing box right, rotor box centre and 2 more", "churning law");
+    trn_checkup_free(&c);
+    trn_machine_free(winged);
 }
 
 /* Every number that may be left out, left out alone: no figure goes without a word of why. */

@@ -10,6 +10,7 @@
 #include <trunnion/formula.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/schema.h>
+#include <trunnion/starter.h>
 #include <trunnion/study.h>
 #include <unistd.h>
 
@@ -134,11 +135,11 @@ Test(starter, reads_without_a_fault_and_is_the_small_machine)
     cr_expect_eq(m->gears_count, 2);
     cr_expect_eq(m->bearings_count, 4);
     cr_expect_eq(m->duty_count, 2);
-    cr_expect_eq(m->points_count, 6);
+    cr_expect_eq(m->points_count, 7);
     cr_expect_float_eq(m->head.pto_speed, 540 * 3.14159265358979323846 / 30, 1e-9);
     /* evidence changes results: its example rows do not act */
     cr_expect_eq(m->samples_count + m->lives_count + m->uncertainty_count + m->scenarios_count +
-                     m->failure_count,
+                     m->failure_count + m->readings_count,
                  0);
     trn_machine_free(m);
 }
@@ -168,6 +169,20 @@ Test(starter, computes_all_that_the_program_can)
     trn_machine_free(m);
 }
 
+static void scenarios_apply(const trn_machine *m)
+{
+    static const char *const names[] = {"low oil", "overload"};
+    for (size_t i = 0; i < 2; i++) {
+        trn_faults faults = {0};
+        trn_machine *copy = trn_machine_copy(m);
+        cr_assert_not_null(copy);
+        cr_expect_eq(trn_machine_scenario(copy, names[i], &faults), TRN_OK, "%s", names[i]);
+        cr_expect_eq(trn_machine_link(copy, &faults), TRN_OK, "%s", names[i]);
+        trn_faults_free(&faults);
+        trn_machine_free(copy);
+    }
+}
+
 /* The rows behind a # are right too: with the # taken away the case still reads. */
 Test(starter, examples_of_evidence_are_right)
 {
@@ -193,17 +208,141 @@ Test(starter, examples_of_evidence_are_right)
     for (size_t i = 0; i < trn_table_count(); i++)
         cr_expect_gt(trn_table_rows(m, trn_table_at(i)), 0, "%s has no example",
                      trn_table_at(i)->name);
-    static const char *const names[] = {"low oil", "overload"};
-    for (size_t i = 0; i < 2; i++) {
-        trn_faults faults = {0};
-        trn_machine *copy = trn_machine_copy(m);
-        cr_assert_not_null(copy);
-        cr_expect_eq(trn_machine_scenario(copy, names[i], &faults), TRN_OK, "%s", names[i]);
-        cr_expect_eq(trn_machine_link(copy, &faults), TRN_OK, "%s", names[i]);
-        trn_faults_free(&faults);
-        trn_machine_free(copy);
-    }
+    scenarios_apply(m);
     trn_machine_free(m);
+}
+
+/* ---- --for --------------------------------------------------------------------------------- */
+
+static void make_for(trn_starter starter)
+{
+    trn_faults faults = {0};
+    cr_assert_eq(trn_starter_write(root, starter, NULL, 0, &faults), TRN_OK);
+}
+
+/* common practice, no source: the tables that each question cannot do without, by the issue */
+static const struct {
+    trn_starter starter;
+    const char *tables;
+} wanted[] = {
+    {TRN_STARTER_INTERVALS, "machine points duty"},
+    {TRN_STARTER_SHAFTS, "machine shafts positions geometry points duty"},
+    {TRN_STARTER_HEAT, "machine shafts gearboxes axles gears bearings oils points duty"},
+    {TRN_STARTER_BEARINGS, "machine shafts positions gearboxes axles gears bearings oils points duty"},
+    {TRN_STARTER_REVIEW, "machine shafts positions gearboxes axles gears bearings oils points duty "
+                         "lives scenarios failure"},
+};
+
+Test(starter, a_question_has_its_tables_and_no_others)
+{
+    for (size_t k = 0; k < sizeof wanted / sizeof wanted[0]; k++) {
+        size_t n = 0;
+        make_for(wanted[k].starter);
+        for (const char *p = wanted[k].tables; *p;) {
+            char path[256];
+            char table[32];
+            size_t length = strcspn(p, " ");
+            (void)snprintf(table, sizeof table, "%.*s", (int)length, p);
+            path_of(table, path, sizeof path);
+            cr_expect_eq(access(path, R_OK), 0, "%s lacks %s",
+                         trn_starter_word(wanted[k].starter), table);
+            p += length + (p[length] == ' ');
+            n++;
+        }
+        cr_expect_eq(entries(root), n, "%s", trn_starter_word(wanted[k].starter));
+        empty(root);
+    }
+}
+
+/* derived: a case reads, and what it was made for is there in numbers */
+Test(starter, each_question_gets_its_answer)
+{
+    for (size_t k = 0; k < sizeof wanted / sizeof wanted[0]; k++) {
+        trn_starter starter = wanted[k].starter;
+        make_for(starter);
+        trn_machine *m = read_case();
+        trn_results *r = trn_results_new(m);
+        cr_assert(r && trn_study_evaluate(m, TRN_WANT_ALL, r, NULL) == TRN_OK);
+        for (size_t i = 0; starter == TRN_STARTER_INTERVALS && i < m->points_count; i++)
+            cr_expect(r->points[i].recommended_h > 0, "%s", m->points[i].point);
+        for (size_t i = 0; starter == TRN_STARTER_SHAFTS && i < m->duty_count; i++)
+            cr_expect(r->joints[i].life_in_h > 0 && r->joints[i].clearance_mm > 0);
+        for (size_t i = 0; starter == TRN_STARTER_HEAT && i < m->duty_count; i++)
+            cr_expect(r->heat[i].oil_temperature_c > 25);
+        for (size_t i = 0; starter >= TRN_STARTER_BEARINGS && i < m->bearings_count; i++)
+            cr_expect(r->bearings[i].lnmh_h > 0);
+        if (starter == TRN_STARTER_REVIEW) {
+            cr_expect_gt(m->failure_count, 0);
+            cr_expect_gt(m->scenarios_count, 0);
+            scenarios_apply(m);
+        }
+        trn_results_free(r);
+        trn_machine_free(m);
+        empty(root);
+    }
+}
+
+/* The measured temperature of the three tables shortens the oil's interval: it acts. */
+Test(starter, three_tables_use_the_temperature_that_was_read)
+{
+    make_for(TRN_STARTER_INTERVALS);
+    trn_machine *m = read_case();
+    for (size_t i = 0; i < m->duty_count; i++)
+        cr_expect(m->duty[i].oil_temperature > 300, "K");
+    trn_machine_free(m);
+}
+
+/* Every row that acts is marked, so that nobody takes it for a measured one. */
+Test(starter, rows_are_marked_as_examples)
+{
+    for (size_t k = 0; k < TRN_STARTERS; k++) {
+        make_for((trn_starter)k);
+        for (size_t i = 0; i <= trn_table_count(); i++) {
+            if (!trn_starter_has((trn_starter)k, table_of(i)->name))
+                continue;
+            char *text = read_file(table_of(i)->name);
+            bool header = true;
+            for (char *p = text; *p; p += strcspn(p, "\n") + 1) {
+                size_t n = strcspn(p, "\n");
+                if (*p == '#')
+                    continue;
+                char line[1000];
+                (void)snprintf(line, sizeof line, "%.*s", (int)n, p);
+                bool blank = i == 0 && strstr(line, ",,") != NULL;
+                cr_expect(header || blank || strstr(line, trn_starter_mark), "%s: %s",
+                          table_of(i)->name, line);
+                header = false;
+            }
+            free(text);
+        }
+        empty(root);
+    }
+}
+
+Test(starter, words_of_the_questions)
+{
+    trn_starter starter = TRN_STARTER_HEAT;
+    for (size_t k = 0; k < TRN_STARTERS; k++) {
+        cr_expect_eq(trn_starter_find(trn_starter_word((trn_starter)k), &starter), TRN_OK);
+        cr_expect_eq(starter, k);
+    }
+    cr_expect_eq(trn_starter_find("everything", &starter), TRN_E_UNKNOWN);
+    cr_expect_eq(starter, TRN_STARTERS - 1, "untouched");
+}
+
+Test(starter, a_file_beside_the_tables_is_not_overwritten)
+{
+    char path[256];
+    trn_faults faults = {0};
+    trn_file sheet = {"sheet.html", "new", 3};
+    (void)snprintf(path, sizeof path, "%s/sheet.html", root);
+    cr_assert_eq(trn_file_write(path, "mine", 4, &faults), TRN_OK);
+    cr_expect_eq(trn_starter_write(root, TRN_STARTER_INTERVALS, &sheet, 1, &faults), TRN_E_INPUT);
+    cr_expect_eq(entries(root), 1);
+    trn_faults_free(&faults);
+    empty(root);
+    cr_expect_eq(trn_starter_write(root, TRN_STARTER_INTERVALS, &sheet, 1, &faults), TRN_OK);
+    cr_expect_eq(entries(root), 4);
 }
 
 Test(starter, refuses_a_folder_that_holds_any_of_the_tables)

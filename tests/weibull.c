@@ -561,3 +561,80 @@ Test(weibull, coverage_of_b10_limits)
     share = (double)fisher / samples;
     cr_expect_float_eq(share, 0.915, 0.049, "%.3f", share);
 }
+
+/* derived: 1000 seeded samples of 7 failures, seven of seven; 3000 samples of another generator
+ * gave 90.1 % for the lower end of the two-sided 90 % (nominal 95 % one-sided). 0.87 lies three
+ * standard errors of 1000 below it; above, that nominal 0.95 plus as many is not passed. */
+Test(weibull, coverage_of_the_lower_b10_limit_seven_of_seven)
+{
+    enum { SAMPLES = 1000, UNITS = 7 };
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+    gsl_rng_set(rng, 20261125);
+    size_t covered = 0;
+    double truth = 1000 * pow(q, 1 / 1.7);
+    for (size_t k = 0; k < SAMPLES; k++) {
+        trn_weibull_row rows[UNITS];
+        trn_weibull_data data;
+        trn_weibull_line line;
+        double life = 0, low = 0, high = 0;
+        for (size_t i = 0; i < UNITS; i++) {
+            double t = gsl_ran_weibull(rng, 1000, 1.7);
+            rows[i] = row(t, t, 1);
+        }
+        cr_assert_eq(trn_weibull_prepare(rows, UNITS, &data), TRN_OK);
+        cr_assert_eq(trn_weibull_fit(&data, &line), TRN_R_STATISTICS_FEW_FAILURES);
+        cr_assert_eq(trn_weibull_life_limits(&data, &line, 0.90, 0.10, &life, &low, &high),
+                     TRN_OK);
+        covered += low <= truth;
+    }
+    gsl_rng_free(rng);
+    double share = (double)covered / SAMPLES;
+    cr_expect_geq(share, 0.87, "%.3f of the lower limits lie below the true B10", share);
+    cr_expect_leq(share, 0.95 + 3 * sqrt(0.95 * 0.05 / SAMPLES), "%.3f", share);
+}
+
+/* derived: at 10 and 63.2 % the limits of a life are those of B10 and eta; along the whole line
+ * the ends lie on the contour, found by an independent search over the slope */
+Test(weibull, limits_of_any_life_along_the_line)
+{
+    trn_weibull_row rows[ROWS];
+    trn_weibull_data data;
+    trn_weibull_line line;
+    trn_weibull_limits all;
+    double life = 7, low = 7, high = 7;
+    ball_bearings(rows, &data, &line);
+    cr_assert_eq(trn_weibull_likelihood_limits(&data, &line, 0.95, &all), TRN_OK);
+    cr_assert_eq(trn_weibull_life_limits(&data, &line, 0.95, 0.1, &life, &low, &high), TRN_OK);
+    cr_expect(test_near(life, line.b10_h, 1e-12) && test_near(low, all.b10_low_h, 1e-9) &&
+              test_near(high, all.b10_high_h, 1e-9));
+    cr_assert_eq(trn_weibull_life_limits(&data, &line, 0.95, -expm1(-1), &life, &low, &high),
+                 TRN_OK);
+    cr_expect(test_near(life, line.eta_h, 1e-12) && test_near(low, all.eta_low_h, 1e-9) &&
+              test_near(high, all.eta_high_h, 1e-9));
+    static const double failed[] = {0.001, 0.0238, 0.4, 0.9, 0.999};
+    for (size_t i = 0; i < sizeof failed / sizeof failed[0]; i++) {
+        cr_assert_eq(
+            trn_weibull_life_limits(&data, &line, 0.95, failed[i], &life, &low, &high), TRN_OK);
+        cr_expect(low < life && life < high, "%g", failed[i]);
+        double w = log(-log1p(-failed[i]));
+        const double end[] = {low, high};
+        for (size_t k = 0; k < 2; k++) {
+            double best = -INFINITY;
+            for (double beta = 0.5; beta < 6; beta += 1e-4) {
+                double l = 0;
+                cr_assert_eq(trn_weibull_log_likelihood(&data, beta, end[k] * exp(-w / beta), &l),
+                             TRN_OK);
+                best = fmax(best, l);
+            }
+            double deviance = 2 * (line.log_likelihood - best);
+            cr_expect(fabs(deviance - 3.841458821) < 1e-4, "F %g: deviance %.8g", failed[i],
+                      deviance);
+        }
+    }
+    low = 7;
+    cr_expect_eq(trn_weibull_life_limits(&data, &line, 0.95, 0, &life, &low, &high), TRN_E_DOMAIN);
+    cr_expect_eq(trn_weibull_life_limits(&data, &line, 0.95, NAN, &life, &low, &high),
+                 TRN_E_DOMAIN);
+    cr_expect_eq(trn_weibull_life_limits(&data, &line, 1, 0.1, &life, &low, &high), TRN_E_DOMAIN);
+    cr_expect_eq(low, 7);
+}

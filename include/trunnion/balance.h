@@ -74,6 +74,7 @@ typedef struct trn_balance_box {
     trn_oil_base base;
     double kv40_m2_s, kv100_m2_s, rho15_kg_m3, V_oil_m3;
     double area_m2;               /* NaN: not known, no balance */
+    double cooling_factor;        /* on k, from readings; 0: there are none */
     trn_heat_surface surface;     /* start with trn_balance_surface() */
     double sun_area_m2, sun_absorption, sun_w_m2;
     double T_air_k;
@@ -135,7 +136,8 @@ typedef enum trn_balance_warning_place {
 /* Bit of a warning: TRN_BALANCE_BIT(LOW_OIL). */
 #define TRN_BALANCE_BIT(name) (1u << TRN_BALANCE_PLACE_##name)
 
-/* Text of the warning at a place, 0 to TRN_BALANCE_WARNINGS - 1. */
+/* Text of the warning at a place, 0 to TRN_BALANCE_WARNINGS - 1.
+ * "" past that. */
 const char *trn_balance_warning_text(size_t place);
 
 /* Losses at one oil temperature. */
@@ -160,6 +162,7 @@ typedef struct trn_balance_result {
     double time_constant_s;  /* of the balance */
     double capacity_j_k;     /* NaN without mass */
     unsigned warnings;       /* bits */
+    bool together;           /* the temperature is that of several conditions */
 } trn_balance_result;
 
 /* ---- calls -------------------------------------------------------------------------------- */
@@ -183,18 +186,21 @@ typedef struct trn_balance_ready {
         double nu_step, flat_w, rising; /* flat below nu_step, rising * nu^(2/3) above */
     } bearing[TRN_BALANCE_BEARINGS_MAX];
     double bearings_load_w, seals_w;
-    double area_m2, T_air_k, sun_absorbed_w, capacity_j_k;
+    double area_m2, cooling_factor, T_air_k, sun_absorbed_w, capacity_j_k;
     trn_heat_surface surface;
     unsigned warnings; /* those that do not depend on the temperature */
 } trn_balance_ready;
 
 /* Checks a box and prepares it.
  * Status: TRN_E_UNKNOWN without a mesh; TRN_E_INPUT for more parts than the limits above;
- *         TRN_E_DOMAIN; TRN_OK. Ready may be half written where it fails. */
+ *         TRN_E_DOMAIN; TRN_OK. Ready may be half written where it fails.
+ * Checked by tests/balance.c, tests/balance_limits.c */
 trn_status trn_balance_prepare(const trn_balance_box *box, trn_balance_ready *ready);
 
 /* Losses at an oil temperature (nu and rho by oil.viscosity, oil.density).
- * Status: TRN_E_DOMAIN, also where the viscosity leaves 0.21 to 2e7 mm2/s; TRN_OK */
+ * Status: TRN_E_DOMAIN, also where the viscosity leaves 0.21 to 2e7 mm2/s; TRN_OK
+ * Given: T_k, K. Returned: loss, W. Source, standing: those of the laws in loss.h.
+ * Checked by tests/balance.c */
 trn_status trn_balance_loss_at(const trn_balance_ready *ready, double T_k,
                                trn_balance_loss *loss);
 
@@ -206,7 +212,7 @@ enum {
 
 /* Oil temperature and losses of one gearbox in one condition.
  *
- *   loss(T) + phi Q = k(T) A (T - T_air)
+ *   loss(T) + phi Q = c k(T) A (T - T_air)       c: cooling factor, 1 without readings
  *
  * Given:    box
  *           T_given_k   oil temperature as measured: losses, sun, viscosity and efficiency are
@@ -224,6 +230,31 @@ enum {
 trn_status trn_balance_solve(const trn_balance_box *box, double T_given_k, unsigned wanted,
                              trn_trace *trace, trn_balance_result *result);
 
+/* What conditions that alternate have in common. */
+typedef struct trn_balance_shared {
+    double modelled_k, low_k, high_k; /* NaN: none, or not asked for */
+    double time_constant_s, capacity_j_k;
+    unsigned warnings; /* NO_BALANCE bits */
+    bool together;     /* more than one condition */
+} trn_balance_shared;
+
+/* One oil temperature for n prepared boxes (one gearbox in conditions that follow each other much
+ * faster than its time constant).
+ *
+ *   sum of weight [loss(T) + phi Q - c k(T) A (T - T_air)] = 0
+ *
+ * Given:    ready, weight   n each, weights > 0; NULL for one box
+ * Status:   TRN_E_UNKNOWN without area; as trn_balance_solve
+ * Standing: derived. Checked by tests/readings.c */
+trn_status trn_balance_share(const trn_balance_ready *ready, const double *weight, size_t n,
+                             unsigned wanted, trn_balance_shared *shared);
+
+/* One of them at the shared temperature, or at T_given_k where that is known; the rest as
+ * trn_balance_solve. Notes leave the temperature to the caller. */
+trn_status trn_balance_member_of(const trn_balance_box *box, const trn_balance_ready *ready,
+                                 const trn_balance_shared *shared, double T_given_k,
+                                 trn_trace *trace, trn_balance_result *result);
+
 /* Warm-up from the temperature of the air.
  *
  *   C dT/dt = loss(T) + phi Q - k(T) A (T - T_air),  T(0) = T_air
@@ -232,9 +263,17 @@ trn_status trn_balance_solve(const trn_balance_box *box, double T_given_k, unsig
  * Returned: T_k[i] at i step_s, to 1e-6 K; NaN from where the oil leaves 300 K over the air
  * Status:   TRN_E_UNKNOWN without mass or area; TRN_E_MEMORY; as trn_balance_prepare;
  *           TRN_R_HEAT_NO_BALANCE where the curve was cut off; TRN_R_HEAT_COLD_START above
- *           2000 mm2/s at the start; TRN_OK */
+ *           2000 mm2/s at the start; TRN_OK
+ * Source:   heat balance of one lumped body
+ * Standing: derived
+ * Checked by tests/balance.c */
 trn_status trn_balance_warmup(const trn_balance_box *box, double step_s, double *T_k,
                               size_t count);
+
+/* The same of conditions that alternate, from the mean of their air; ready and weight as in
+ * trn_balance_share. */
+trn_status trn_balance_warmup_of(const trn_balance_ready *ready, const double *weight, size_t n,
+                                 double step_s, double *T_k, size_t count);
 
 #ifdef __cplusplus
 }

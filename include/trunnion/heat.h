@@ -123,6 +123,17 @@ typedef struct trn_heat_path {
 trn_status trn_heat_wall(const trn_heat_surface *surface, double T_k, double T_air_k,
                          trn_heat_path *path);
 
+/* The same path from the temperature of the surface, where the oil's follows without a root.
+ *
+ *   T = T_s + R_in alpha_out(T_s)(T_s - T_air)
+ *
+ * Given:    surface without heat_transfer; T_surface_k, T_air_k > 0
+ * Returned: T_k of the oil, path
+ * Status:   TRN_E_DOMAIN
+ * Source, standing: as trn_heat_wall. Checked by tests/heat.c */
+trn_status trn_heat_wall_inside(const trn_heat_surface *surface, double T_surface_k,
+                                double T_air_k, double *T_k, trn_heat_path *path);
+
 /* Share of the sun that reaches the oil's balance: absorbed outside, phi = k/alpha_out of it.
  *
  * Given:    absorption 0 to 1, sun_w_m2 >= 0, area_m2 >= 0, k_w_m2k > 0, alpha_out_w_m2k >= k

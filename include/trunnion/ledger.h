@@ -38,6 +38,13 @@ typedef struct trn_buys_row {
     const char *unit, *basis;
 } trn_buys_row;
 
+/* Cost of a gearbox over the change interval: changes and wear, a year of hours. */
+enum { TRN_COST_POINTS = 41 };
+typedef struct trn_cost_row {
+    size_t gearbox;
+    double interval_h, cost, low, high; /* low, high: 10 and 90 % of the draws, NaN without */
+} trn_cost_row;
+
 /* A chosen number that results rest on. */
 typedef struct trn_choice_row {
     const char *name, *what, *unit;
@@ -54,8 +61,9 @@ typedef struct trn_ledger {
     trn_calibration_row *calibration;
     trn_before_row *before;
     trn_buys_row *buys;
+    trn_cost_row *costs; /* TRN_COST_POINTS a gearbox, shortest interval first */
     trn_choice_row *choices;
-    size_t calibration_count, before_count, buys_count, choices_count;
+    size_t calibration_count, before_count, buys_count, costs_count, choices_count;
 } trn_ledger;
 
 /* From results of trn_study_evaluate with TRN_WANT_ALL, after trn_study_draws where there are
@@ -63,6 +71,7 @@ typedef struct trn_ledger {
  * Status: TRN_E_MEMORY */
 trn_status trn_study_ledger(trn_results *results);
 
+/* NULL is allowed. trn_results_free calls it. */
 void trn_ledger_free(trn_ledger *ledger);
 
 #ifdef __cplusplus

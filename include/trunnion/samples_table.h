@@ -34,6 +34,8 @@ typedef struct trn_samples_row {
     trn_samples_method method;
     double last_ppm, limit_ppm, hours_to_limit;
     double hours;        /* that the rate spans */
+    double line_h, line_ppm; /* machine hours and content of a point that the line of this rate
+                                goes through, about which its limits turn; NaN: no rate */
     const char *element_word, *method_word;
     char remark[TRN_SAMPLES_TEXT]; /* parted by `; ` */
 } trn_samples_row;
@@ -46,9 +48,18 @@ typedef struct trn_samples_place {
     double birth_h; /* machine hours at which the fill began; NaN: unknown */
 } trn_samples_place;
 
+/* A reading that a row rests on. */
+typedef struct trn_samples_point {
+    size_t row;
+    double machine_h, ppm;
+    double corrected_ppm; /* as it would be had no oil been topped up */
+} trn_samples_point;
+
 typedef struct trn_samples_table {
     trn_samples_row *rows;
     size_t count;
+    trn_samples_point *points; /* row by row, in order of the hours */
+    size_t point_count;
     trn_samples_place *places;
     size_t place_count;
 } trn_samples_table;
@@ -71,6 +82,7 @@ trn_status trn_samples_limits_read(const char *path, trn_faults *faults,
 
 /* `fe`, `cu` ...; `theil_sen` ... */
 const char *trn_samples_element_word(size_t element);
+/* Word of the column `method`; a static text. */
 const char *trn_samples_method_word(trn_samples_method method);
 
 /* The whole table.
@@ -87,10 +99,24 @@ const char *trn_samples_method_word(trn_samples_method method);
 trn_status trn_samples_table_make(const trn_sample *rows, size_t n, const char *file,
                                   const trn_samples_settings *settings, trn_faults *faults,
                                   trn_samples_table *table);
+/* Frees rows and notes; the table is then empty. */
 void trn_samples_table_free(trn_samples_table *table);
 
 /* As CSV (`gearbox,element,fill ...`) and as a table for reading. src/present */
 void trn_samples_csv(const trn_samples_table *table, trn_buffer *out);
+/* `gearbox,element,fill,machine_hours [h],oil_hours [h],reading [ppm],corrected [ppm],reset`: what
+ * each row rests on, for the eye and for a plot. */
+void trn_samples_points_csv(const trn_samples_table *table, trn_buffer *out);
+
+/* Gearboxes of the table, in its order; the nth, NULL behind the last. */
+const char *trn_samples_gearbox(const trn_samples_table *table, size_t n);
+
+/* Small multiples of one gearbox, a panel an element: readings over the hours on the oil, fill by
+ * fill, with the lines of the rates, their limits and the limits of the content.
+ * Status: TRN_E_UNKNOWN (no such gearbox), TRN_E_MEMORY */
+trn_status trn_plot_samples(const trn_samples_table *table, const char *gearbox,
+                            trn_buffer *script, trn_buffer *finding);
+/* For reading, at most `width` columns a line where words allow it. */
 void trn_samples_text(const trn_samples_table *table, size_t width, trn_buffer *out);
 
 /* What the samples of one gearbox say to the interval model. NaN: not known. */
@@ -121,6 +147,7 @@ typedef struct trn_samples_calibration {
  * Valid for, Source, Standing: as above; silicon see trn_interval_intake */
 trn_status trn_samples_calibrate(const trn_machine *machine, size_t gearbox,
                                  trn_samples_calibration *out);
+/* Frees its rows; it is then empty. */
 void trn_samples_calibration_free(trn_samples_calibration *calibration);
 
 #ifdef __cplusplus

@@ -176,6 +176,13 @@ extern "C" {
     X(TRN_STEP_LOSS_SUM, "loss.sum")                                                  \
     X(TRN_STEP_HEAT_TEMPERATURE, "heat.temperature")                                  \
     X(TRN_STEP_HEAT_TIME_CONSTANT, "heat.time_constant")                              \
+    X(TRN_STEP_HEAT_OIL_AT_STOP, "heat.oil_at_stop")                                  \
+    X(TRN_STEP_HEAT_COOLING_FACTOR, "heat.cooling_factor")                            \
+    X(TRN_STEP_HEAT_SHARED_FACTOR, "heat.shared_factor")                              \
+    X(TRN_STEP_HEAT_COOLING_MEAN, "heat.cooling_mean")                                \
+    X(TRN_STEP_HEAT_READ_TRANSFER, "heat.read_transfer")                              \
+    X(TRN_STEP_HEAT_ADD_SHARE, "heat.add_share")                                      \
+    X(TRN_STEP_HEAT_SHARED_TEMPERATURE, "heat.shared_temperature")                    \
     X(TRN_STEP_INTERVAL_LEAST, "interval.least")                                      \
     X(TRN_STEP_INTERVAL_ALLOWED, "interval.allowed")                                  \
     X(TRN_STEP_INTERVAL_OWN_STEP, "interval.own_step")                                \
@@ -219,10 +226,12 @@ void trn_trace_scope(trn_trace *trace, const char *stage, const char *condition,
                      const char *object);
 /* Which of several evaluations of a place the notes that follow belong to; NULL: the main one. */
 void trn_trace_variant(trn_trace *trace, const char *variant);
+/* Frees the notes; the trace is then empty. */
 void trn_trace_free(trn_trace *trace);
 
 /* Calls a formula with numbers in the library's units (NaN: left out; words by their place),
- * as trn_formula_numbers, and notes it where trace is not NULL. */
+ * as trn_formula_numbers, and notes it where trace is not NULL.
+ * Status: as trn_formula_numbers */
 trn_status trn_step(trn_trace *trace, trn_step_id id, const double *in, double *out);
 
 /* Entry behind a step, NULL where the catalogue has none of that name. */

@@ -48,7 +48,7 @@ extern "C" {
     X(TRN_M_OFF_LENGTH, "measured and dimensioned length differ by # mm")                        \
     X(TRN_M_UPPER_BOUND, "fatigue of the needles only: an upper bound")                          \
     X(TRN_M_NO_LOAD, "no load")                                                                  \
-    X(TRN_M_TWO_BEARINGS, "the axle has # bearings, not two: loads are not determined")          \
+    X(TRN_M_TWO_BEARINGS, "bearings on the axle: #, not two: loads are not determined")           \
     X(TRN_M_NO_SENSE, "sense of turn not known (give `rotation` of one gear): no loads")         \
     X(TRN_M_NO_SPEED, "no gear reaches the axle: no speed, no loads")                            \
     X(TRN_M_NOT_HELD, "the axle is not held against thrust: no loads")                           \
@@ -59,6 +59,15 @@ extern "C" {
     X(TRN_M_NO_GEARS, "no gears, or no bearings on an axle with gears: no losses, no balance")   \
     X(TRN_M_NO_ROOT, "no balance up to 300 K above the air: the box cannot run so continuously") \
     X(TRN_M_MEASURED, "measured oil temperature used")                                           \
+    X(TRN_M_READ, "cooling factor # from readings (~)")                                          \
+    X(TRN_M_READ_SHORT, "reading in `$` not used: it ran # min, below two time constants of ~ min") \
+    X(TRN_M_READ_STOP, "reading in `$` not used: no mass, so the oil at the stop is not known")  \
+    X(TRN_M_READ_FAILED, "reading in `$` not used: no losses or no heat transfer to compare it with") \
+    X(TRN_M_READ_UNSETTLED, "reading in `$`: taken to have run for two time constants")          \
+    X(TRN_M_READ_LONG_STOP,                                                                      \
+      "reading in `$`: stopped for more than a time constant, the oil at the stop is extrapolated") \
+    X(TRN_M_SHARED, "alternates with the conditions of the group `$`: one oil temperature")      \
+    X(TRN_M_MEASURED_IN_GROUP, "measured in a condition that it alternates with")                \
     X(TRN_M_NO_TEMPERATURE, "oil temperature not known: no viscosity, basic life only")          \
     X(TRN_M_NO_CLEANLINESS, "no cleanliness, and no dust_intake with a change_oil point")        \
     X(TRN_M_DIRTIER, "dirtier than -/21/18: e_C = 0")                                            \
@@ -108,13 +117,19 @@ typedef struct trn_remarks {
     trn_remark v[TRN_ROW_REMARKS_MAX];
 } trn_remarks;
 
+/* Adds a remark with the name (kept by reference) and number that its text asks for; each once.
+ * A list that is full takes no more. */
 void trn_remark_add(trn_remarks *list, trn_remark_id id, const char *name, double number);
+/* The same for a text with two numbers. */
 void trn_remark_add2(trn_remarks *list, trn_remark_id id, const char *name, double number,
                      double second);
 /* A positive or negative status as a remark; TRN_OK adds nothing. Each remark once. */
 void trn_remark_status(trn_remarks *list, trn_status status);
+/* Adds those of `more` that are not there yet. */
 void trn_remarks_join(trn_remarks *list, const trn_remarks *more);
+/* Is a remark of this kind in the list? */
 bool trn_remark_has(const trn_remarks *list, trn_remark_id id);
+/* Adds their texts to `out`, parted by `; `. */
 void trn_remarks_text(const trn_remarks *list, trn_buffer *out);
 
 /* ---- rows --------------------------------------------------------------------------------- */
@@ -165,13 +180,34 @@ typedef struct trn_load_row {
 
 typedef struct trn_heat_row {
     size_t condition, gearbox;
-    double power_kw, mesh_w, churning_w, churning_low_w, churning_high_w, bearings_w, seals_w,
+    double power_kw, cooling_factor, mesh_w, churning_w, churning_low_w, churning_high_w, bearings_w, seals_w,
         sun_w, loss_w, oil_temperature_c, oil_temperature_low_c, oil_temperature_high_c,
         viscosity_mm2s, efficiency_pct, time_constant_min, modelled_temperature_c;
     bool measured, low_oil;
+    bool read;       /* a reading of this box in this condition, or in one it alternates with */
+    bool calibrated; /* a reading of this box in any condition */
     uint32_t warnings; /* of the balance */
     trn_remarks remarks;
 } trn_heat_row;
+
+/* A row of readings.csv and what it says. */
+typedef struct trn_reading_row {
+    size_t reading;
+    double oil_c;             /* at the stop */
+    double loss_w, sun_w;     /* at that temperature; of a group: means over it */
+    double transfer_w_k;      /* k A as computed and entered; of a group: its mean */
+    double time_constant_min; /* with the factor of this reading */
+    double cooling_factor;
+    bool used;
+    trn_remarks remarks;
+} trn_reading_row;
+
+/* Of a gearbox, from its readings that are used. */
+typedef struct trn_cooling {
+    double factor; /* on k, geometric mean; 0: no reading is used */
+    size_t used;
+    bool disagree; /* power, area, level or reading do not agree */
+} trn_cooling;
 
 typedef struct trn_bearing_row {
     size_t condition; /* machine->duty_count: over the duty */
@@ -204,6 +240,10 @@ typedef struct trn_results {
     trn_heat_row *heat;            /* [condition * gearboxes + gearbox] */
     trn_bearing_row *bearings;     /* [condition * bearings + bearing], then over the duty */
     trn_gearbox_row *gearboxes;
+    trn_reading_row *readings; /* one a row of readings.csv */
+    trn_cooling *cooling;      /* one a gearbox */
+    struct trn_results *as_read; /* loads of the case as read, of a changed copy; NULL: not yet */
+    struct trn_heat_room *room;  /* of conditions that alternate; grows once */
     trn_point_row *points;
     trn_fit_row *fits; /* one a shaft */
     size_t fits_count; /* 0 until evaluated */
@@ -215,7 +255,10 @@ typedef struct trn_results {
     struct trn_ledger *ledger;     /* NULL until trn_study_ledger */
 } trn_results;
 
+/* Room for the results of a case, which must outlive it; nothing is evaluated yet.
+ * Returned: to be freed with trn_results_free; NULL without memory */
 trn_results *trn_results_new(const trn_machine *machine);
+/* Frees results with extras, draws and ledger; NULL is allowed. */
 void trn_results_free(trn_results *results);
 
 typedef enum trn_wanted {
@@ -225,7 +268,8 @@ typedef enum trn_wanted {
     TRN_WANT_INTERVALS = 8,
     TRN_WANT_CONTACTS = 16, /* of the teeth; nothing else needs them */
     TRN_WANT_FIT = 32,      /* of the shafts over their whole sweep; nothing else needs it */
-    TRN_WANT_ALL = 63
+    TRN_WANT_ALL = 63,
+    TRN_WANT_LEAN = 1 << 16 /* without the churning band and the time constant of the balance */
 } trn_wanted;
 
 /* Evaluates a case. `results` was made by trn_results_new for a machine of the same shape (a
@@ -234,11 +278,13 @@ typedef enum trn_wanted {
 trn_status trn_study_evaluate(const trn_machine *machine, unsigned wanted, trn_results *results,
                               trn_trace *trace);
 
-/* Speeds and torque over one turn of the driving axis, at turns of 0, 1 ... 360 degrees.
- * Status: TRN_E_UNKNOWN where the shaft has no position in the condition. */
 typedef struct trn_turn {
     double tube_speed_rpm, out_speed_rpm, torque_nm;
 } trn_turn;
+
+/* Speeds (rpm) and torque (N.m) over one turn of the driving axis, at turns of 0, 1 ... 360
+ * degrees, of a condition and shaft by their places.
+ * Status: TRN_E_UNKNOWN where the shaft has no position in the condition, turn untouched. */
 trn_status trn_study_turn(const trn_results *results, size_t condition, size_t shaft,
                           trn_turn turn[361]);
 

@@ -40,30 +40,52 @@ static size_t columns_of(const char *text)
     return n;
 }
 
-static size_t item_width(const trn_checkup *checkup, trn_checkup_part part)
+/* What stands together under one heading: the looks of all parts, else a part of a stage. */
+static bool together(const trn_checkup_item *a, const trn_checkup_item *b)
+{
+    trn_checkup_stage stage = trn_checkup_stage_of(a);
+    return stage == trn_checkup_stage_of(b) &&
+           (stage == TRN_CHECKUP_STAGE_LOOK || a->part == b->part);
+}
+
+static size_t item_width(const trn_checkup *checkup, size_t from, size_t to)
 {
     size_t widest = 0;
-    for (size_t i = 0; i < checkup->count; i++) {
+    for (size_t i = from; i < to; i++) {
         size_t n = columns_of(checkup->items[i].item);
-        if (checkup->items[i].part == part && shown(&checkup->items[i]) && n > widest &&
-            n <= ITEM_WIDTH_MAX)
+        if (shown(&checkup->items[i]) && n > widest && n <= ITEM_WIDTH_MAX)
             widest = n;
     }
     return widest;
 }
 
-static void write_part(const trn_checkup *checkup, trn_checkup_part part, trn_buffer *out)
+static void write_heading(const trn_checkup_item *item, trn_buffer *out)
 {
-    size_t width = item_width(checkup, part);
+    bool look = trn_checkup_stage_of(item) == TRN_CHECKUP_STAGE_LOOK;
+    trn_buffer_print(out, "\n%s\n",
+                     look ? "Look at these" : trn_checkup_part_heading(item->part));
+    if (item->part == TRN_CHECKUP_AXLES && !look) {
+        trn_buffer_add(out, "  ");
+        trn_text_wrap("Nod at each line, or look again: a wrong hand or rotation moves the thrust "
+                      "to the other bearing and a life up to twentyfold, and nothing else shows "
+                      "it. + is the way in which the stations of an axle rise.",
+                      2, 2, WIDTH, out);
+    }
+}
+
+/* Items from..to of one heading. */
+static void write_group(const trn_checkup *checkup, size_t from, size_t to, trn_buffer *out)
+{
+    size_t width = item_width(checkup, from, to);
     size_t indent = 2 + 7 + 2 + width + 2;
     const char *last = "";
     bool first = true;
-    for (size_t i = 0; i < checkup->count; i++) {
+    for (size_t i = from; i < to; i++) {
         const trn_checkup_item *item = &checkup->items[i];
-        if (item->part != part || !shown(item))
+        if (!shown(item))
             continue;
         if (first)
-            trn_buffer_print(out, "\n%s\n", trn_checkup_part_heading(part));
+            write_heading(item, out);
         first = false;
         const char *name = strcmp(last, item->item) == 0 ? "" : item->item;
         size_t n = columns_of(name);
@@ -75,12 +97,6 @@ static void write_part(const trn_checkup *checkup, trn_checkup_part part, trn_bu
         trn_text_wrap(item->text, indent, indent, WIDTH, out);
         last = item->item;
     }
-    if (part != TRN_CHECKUP_AXLES || first)
-        return;
-    trn_buffer_add(out, "  ");
-    trn_text_wrap("+ is the way in which the stations of an axle rise. A wrong hand or rotation "
-                  "moves the thrust to the other bearing, and lives by a factor of ten.",
-                  2, 2, WIDTH, out);
 }
 
 static void count_states(const trn_checkup *checkup, size_t counts[3])
@@ -96,8 +112,12 @@ static void write_text(const trn_machine *m, const trn_checkup *checkup, trn_buf
     trn_buffer_print(out, "%s, %.4g rpm, %.4g kW: no faults in the tables.\n", m->head.name,
                      m->head.pto_speed * 30 / 3.14159265358979323846,
                      m->head.rated_power / 1000);
-    for (size_t part = 0; part < TRN_CHECKUP_PART_COUNT; part++)
-        write_part(checkup, (trn_checkup_part)part, out);
+    for (size_t from = 0, to; from < checkup->count; from = to) {
+        for (to = from; to < checkup->count && together(&checkup->items[from],
+                                                        &checkup->items[to]);)
+            to++;
+        write_group(checkup, from, to, out);
+    }
     count_states(checkup, counts);
     trn_buffer_print(out, "\n%zu ok, %zu missing, %zu to look at. Missing is no fault: it is left "
                           "out and said.\n",

@@ -11,7 +11,8 @@
 #include "cli.h"
 
 const cli_command cli_commands[] = {
-    {"new", "DIR", "writes a starter case, every column explained", "trunnion new mycase", false,
+    {"new", "DIR", "writes a starter case, every column explained, and a field sheet to print",
+     "trunnion new mycase --for intervals", false,
      cli_new},
     {"check", "CASE", "reads a case, says what is wrong and what can be computed",
      "trunnion check sample-data/winged", true, cli_check},
@@ -23,6 +24,8 @@ const cli_command cli_commands[] = {
      cli_bearings},
     {"intervals", "CASE...", "the recommended interval table, with reasons",
      "trunnion intervals sample-data/winged", true, cli_intervals},
+    {"review", "CASE", "explanations of a failure compared by what the hours say",
+     "trunnion review tests/cases/failed", true, cli_review},
     {"report", "CASE --out DIR", "all results as CSV and plots",
      "trunnion report sample-data/winged --out results", true, cli_report},
     {"sweep", "CASE --vary PATH=from:to:steps", "one or two quantities varied, results followed",
@@ -39,6 +42,8 @@ const cli_command cli_commands[] = {
     {"samples", "FILE|CASE", "wear, dirt and resets from oil samples",
      "trunnion samples tests/published/samples/three_fills.csv --oil-volume 2.5", false,
      cli_samples},
+    {"spectrum", "FILE", "cycles, torque levels and damage of a torque record",
+     "trunnion spectrum tests/published/rainflow/pto_torque.csv --step 100", false, cli_spectrum},
     {"formula", "[NAME [symbol=value...]]", "the formula catalogue",
      "trunnion formula joint.fluctuation beta=15deg n=540rpm", false, cli_formula},
     {"prove", "[FILE...]", "replays published check values", "trunnion prove", false, cli_prove},
@@ -119,6 +124,10 @@ static int run(int argc, char **argv)
     }
     if (strcmp(argv[1], "--version") == 0)
         return (int)version();
+    if (strcmp(argv[1], "--make-manual-page") == 0) /* of `make docs`, in no help */
+        return (int)cli_manual_page();
+    if (strcmp(argv[1], "--make-completion") == 0)
+        return (int)cli_completion();
     const cli_command *command = cli_command_find(argv[1]);
     if (!command) {
         (void)fprintf(stderr, "trunnion: there is no command `%s`; see `trunnion --help`\n",

@@ -5,9 +5,11 @@
 #include <stdlib.h>
 #include <string.h>
 #include <trunnion/file.h>
+#include <trunnion/handover.h>
 #include <trunnion/plot.h>
 
 #include "cli.h"
+#include "review.h"
 
 enum { TERMINAL_WIDTH = 100 };
 
@@ -171,6 +173,52 @@ static void add_plots(files *set, const trn_results *results)
     trn_plots_free(&plots);
 }
 
+/* The tables as a workbook, and a description of the CSV files; after all of them. */
+static trn_status add_handover(files *set, const trn_results *results, trn_faults *faults)
+{
+    trn_package_file described[FILES_MAX];
+    trn_buffer book = {0};
+    trn_buffer package = {0};
+    for (size_t i = 0; i < set->n; i++) {
+        char view[64];
+        (void)snprintf(view, sizeof view, "%.*s", (int)strcspn(set->name[i], "."), set->name[i]);
+        described[i] = (trn_package_file){set->name[i], set->list[i].bytes, set->list[i].size,
+                                          trn_view_find(view)};
+    }
+    trn_status status = trn_data_package(results, described, set->n, &package);
+    if (status == TRN_OK)
+        status = trn_workbook(results, &book);
+    if (status == TRN_E_IO)
+        trn_fault_add(faults, "report.xlsx", 0, NULL, "no room for its temporary file");
+    add_file(set, "datapackage.json", &package);
+    add_file(set, "report.xlsx", &book);
+    trn_buffer_free(&package);
+    trn_buffer_free(&book);
+    return status;
+}
+
+/* Files of the failure review, where there is a failure to review. */
+static cli_exit add_review(files *set, const cli_options *options, const trn_machine *machine)
+{
+    cli_exit code = CLI_DONE;
+    if (machine->failure_count == 0)
+        return code;
+    if (machine->scenarios_count == 0) {
+        (void)fprintf(stderr, "no review: failure.csv is there, scenarios.csv with the "
+                              "explanations is not\n");
+        return code;
+    }
+    trn_review *review = cli_review_run(options, machine, &code);
+    cli_made *made = review ? calloc(1, sizeof *made) : NULL;
+    if (review && (!made || !cli_review_make(review, made)))
+        code = CLI_FAILED;
+    for (size_t i = 0; made && i < made->n && code == CLI_DONE; i++)
+        add_file(set, made->name[i], &made->text[i]);
+    cli_made_free(made);
+    trn_review_free(review);
+    return code;
+}
+
 /* An interrupt waits until the files stand: all of the old ones or all of the new. */
 static trn_status write_undisturbed(const char *folder, const files *set, trn_faults *faults)
 {
@@ -197,10 +245,18 @@ cli_exit cli_write(const cli_options *options, const trn_results *results,
     add_tables(set, results, names, count);
     if (!names)
         add_plots(set, results);
-    trn_status status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
-    if (status == TRN_OK)
+    if (!names)
+        code = add_review(set, options, results->machine);
+    trn_status status = set->failed ? TRN_E_MEMORY : TRN_OK;
+    if (status == TRN_OK && code == CLI_DONE && !names)
+        status = add_handover(set, results, &faults);
+    if (status == TRN_OK && code == CLI_DONE)
+        status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
+    if (status == TRN_OK && code == CLI_DONE)
         status = write_undisturbed(folder, set, &faults);
-    if (status != TRN_OK) {
+    if (code != CLI_DONE) {
+        ; /* said already */
+    } else if (status != TRN_OK) {
         (void)cli_faults(status, &faults, NULL);
         code = CLI_FAILED;
     } else if (options->quiet.n == 0) {

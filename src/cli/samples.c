@@ -5,7 +5,7 @@
 #include <sys/stat.h>
 #include <trunnion/samples_table.h>
 
-#include "cli.h"
+#include "outputs.h"
 
 enum { TERMINAL_WIDTH = 100 };
 
@@ -53,6 +53,48 @@ static trn_status make(const cli_options *options, trn_samples_settings *setting
                                   whole ? "samples.csv" : path, settings, faults, table);
 }
 
+enum { PICTURES_MAX = 32 };
+
+static cli_exit write_files(const cli_options *options, const trn_samples_table *table)
+{
+    cli_outputs files = {0};
+    trn_buffer text = {0};
+    const char *gearbox = NULL;
+    trn_samples_csv(table, &text);
+    cli_outputs_take(&files, "sample_rates.csv", &text);
+    trn_samples_points_csv(table, &text);
+    cli_outputs_take(&files, "sample_readings.csv", &text);
+    for (size_t i = 0; i < PICTURES_MAX && (gearbox = trn_samples_gearbox(table, i)); i++) {
+        char name[32];
+        trn_buffer script = {0};
+        trn_buffer finding = {0};
+        trn_status built = trn_plot_samples(table, gearbox, &script, &finding);
+        (void)snprintf(name, sizeof name, "samples-%02zu", i + 1);
+        cli_outputs_picture(&files, name, built, &script, &finding);
+    }
+    return cli_outputs_write(options, &files);
+}
+
+static cli_exit give(const cli_options *options, const trn_samples_table *table)
+{
+    cli_exit code = CLI_DONE;
+    if (options->out.n > 0) {
+        code = write_files(options, table);
+    } else {
+        trn_buffer out = {0};
+        if (options->as_csv)
+            trn_samples_csv(table, &out);
+        else
+            trn_samples_text(table, TERMINAL_WIDTH, &out);
+        code = cli_print(&out);
+    }
+    if (!options->as_csv || options->out.n > 0) {
+        cli_caution(options, TRN_CAUTION_OIL);
+        cli_caution(options, TRN_CAUTION_ALL);
+    }
+    return code;
+}
+
 cli_exit cli_samples(const cli_options *options)
 {
     trn_samples_settings settings;
@@ -62,6 +104,8 @@ cli_exit cli_samples(const cli_options *options)
         return CLI_MISUSE;
     }
     cli_exit code = settings_of(options, &settings);
+    if (code == CLI_DONE && options->out.n > 0)
+        code = cli_refuse_case_folder(options->out.v[options->out.n - 1]);
     if (code != CLI_DONE)
         return code;
     trn_faults faults = {0};
@@ -73,16 +117,7 @@ cli_exit cli_samples(const cli_options *options)
             trn_fault_add(&faults, options->inputs.v[0], 0, NULL, "%s", trn_status_text(status));
         code = cli_faults(status, &faults, NULL);
     } else {
-        trn_buffer out = {0};
-        if (options->as_csv)
-            trn_samples_csv(&table, &out);
-        else
-            trn_samples_text(&table, TERMINAL_WIDTH, &out);
-        code = cli_print(&out);
-        if (!options->as_csv) {
-            cli_caution(options, TRN_CAUTION_OIL);
-            cli_caution(options, TRN_CAUTION_ALL);
-        }
+        code = give(options, &table);
     }
     trn_samples_table_free(&table);
     trn_machine_free(machine);

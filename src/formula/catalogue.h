@@ -28,6 +28,7 @@
     X(loss)              \
     X(heat_work)         \
     X(heat)              \
+    X(heat_reading)      \
     X(wear)              \
     X(interval)          \
     X(mechanism)         \
@@ -43,6 +44,11 @@
     extern const size_t trn_sources_##subject##_count;
 TRN_CATALOGUE(TRN_X)
 #undef TRN_X
+
+/* Defaults of an entry's inputs, read once; trn_formula_numbers with them at hand. */
+const trn_value *trn_formula_defaults(const trn_formula *formula);
+trn_status trn_formula_run(const trn_formula *formula, const trn_value *known, const double *in,
+                           double *out);
 
 #define TRN_COUNT(array) (sizeof(array) / sizeof(array)[0])
 

@@ -387,26 +387,39 @@ trn_status trn_formula_evaluate(const trn_formula *formula, const char *const *p
     return status;
 }
 
-trn_status trn_formula_numbers(const trn_formula *formula, const double *in, double *out)
+const trn_value *trn_formula_defaults(const trn_formula *formula)
 {
     const defaults *known = defaults_of(formula);
+    return known ? known->in : NULL;
+}
+
+trn_status trn_formula_run(const trn_formula *formula, const trn_value *known, const double *in,
+                           double *out)
+{
+    trn_value values[TRN_INPUTS_MAX];
+    trn_value results[TRN_OUTPUTS_MAX];
     if (!known)
         return TRN_E_MEMORY;
-    trn_value values[TRN_INPUTS_MAX];
-    trn_value results[TRN_OUTPUTS_MAX] = {{0}};
     for (size_t k = 0; k < formula->input_count; k++) {
         if (!isnan(in[k]))
             values[k] = (trn_value){.given = true, .x = in[k], .n = 1};
-        else if (known->in[k].given)
-            values[k] = known->in[k];
+        else if (known[k].given)
+            values[k] = known[k];
         else if (formula->inputs[k].fallback)
             values[k] = (trn_value){0};
         else
             return TRN_E_MISSING;
     }
+    for (size_t k = 0; k < formula->output_count; k++)
+        results[k] = (trn_value){0};
     trn_status status = formula->call(values, results);
     if (status >= 0)
         for (size_t k = 0; k < formula->output_count; k++)
             out[k] = results[k].x;
     return status;
+}
+
+trn_status trn_formula_numbers(const trn_formula *formula, const double *in, double *out)
+{
+    return trn_formula_run(formula, trn_formula_defaults(formula), in, out);
 }

@@ -4,6 +4,8 @@
 #include <stdlib.h>
 #include <trunnion/step.h>
 
+#include "catalogue.h"
+
 static const char *const names[] = {
 #define TRN_X(id, name) name,
     TRN_STEP_LIST(TRN_X)
@@ -11,12 +13,15 @@ static const char *const names[] = {
 };
 
 static const trn_formula *formulas[TRN_STEP_COUNT];
+static const trn_value *defaults[TRN_STEP_COUNT];
 static pthread_once_t once = PTHREAD_ONCE_INIT;
 
 static void find_all(void)
 {
-    for (size_t i = 0; i < TRN_STEP_COUNT; i++)
+    for (size_t i = 0; i < TRN_STEP_COUNT; i++) {
         formulas[i] = trn_formula_find(names[i]);
+        defaults[i] = formulas[i] ? trn_formula_defaults(formulas[i]) : NULL;
+    }
 }
 
 const trn_formula *trn_step_formula(trn_step_id id)
@@ -78,7 +83,7 @@ trn_status trn_step(trn_trace *trace, trn_step_id id, const double *in, double *
     const trn_formula *formula = trn_step_formula(id);
     if (!formula)
         return TRN_E_FORMULA;
-    trn_status status = trn_formula_numbers(formula, in, out);
+    trn_status status = trn_formula_run(formula, defaults[id], in, out);
     if (trace)
         note(trace, formula, in, out, status);
     return status;

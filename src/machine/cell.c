@@ -108,7 +108,8 @@ static trn_status find_unit(const trn_column *column, const char *unit, double t
         trn_unit_convert(from, column->unit, &to_shown[0], &to_shown[1]) == TRN_OK)
         return TRN_OK;
     if (!allowed)
-        trn_buffer_print(why, "hours of use take h or min, not `%s`", from);
+        trn_buffer_print(why, "hours of use take h or min, not `%s`: a day is 24 h to the units "
+                              "library, 8 or 10 h to a manual", from);
     else if (strcmp(column->unit, "1") == 0)
         trn_buffer_print(why, "a pure number is expected, without unit, not `%s`", from);
     else

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Columns of the tables of evidence: samples, lives, spreads, scenarios, failure. */
+/* Columns of the tables of evidence: samples, lives, spreads, scenarios, failure, basis. */
 #include "schema_rows.h"
 
 static const char *const states[] = {"failed", "running", NULL};
@@ -11,8 +11,8 @@ static const char *const spread_kinds[] = {"lognormal", "normal", "uniform", NUL
      "ppm", "[0,1e6]", false, NULL, NULL, what, NULL}
 static const trn_column sample_columns[] = {
     NAME(gearbox, true, "gearbox that the sample is from"),
-    REQ(machine_hours, "h", "h", "[0,inf)", "hour meter at the sample"),
-    OPT(oil_hours, "h", "h", "[0,inf)", "hours on this oil (blank: same fill as before)"),
+    HOURS(machine_hours, "[0,inf)", true, NULL, "hour meter at the sample"),
+    HOURS(oil_hours, "[0,inf)", false, NULL, "hours on this oil (blank: same fill as before)"),
     CONTENT("fe", TRN_FE, "iron"),
     CONTENT("cu", TRN_CU, "copper"),
     CONTENT("si", TRN_SI, "silicon"),
@@ -60,10 +60,28 @@ static const trn_column scenario_columns[] = {
 #define ROW trn_failure
 static const trn_column failure_columns[] = {
     NAME(component, true, "what failed"),
-    REQ(hours, "h", "h", "(0,inf)", "at how many hours"),
-    DEF(hours_spread, "h", "h", "[0,inf)", "0", "half width of what is not known of them"),
+    HOURS(hours, "(0,inf)", true, NULL, "at how many hours"),
+    HOURS(hours_spread, "[0,inf)", false, "0", "half width of what is not known of them"),
     {"sign", TRN_CELL_TEXTS, AT(sign), "", "", NULL, false, NULL, NULL,
      "damage signs seen; any number of columns whose name begins with sign", NULL},
+    NOTE,
+};
+#undef ROW
+
+#define ROW trn_basis_row
+/* strongest first: trn_input_basis of inputs.h */
+static const char *const bases[] = {"measured", "catalogue", "drawing", "manual",
+                                    "stated",   "assumed",   NULL};
+static const trn_column basis_columns[] = {
+    KEY(quantity, "path such as gearboxes.centre.oil_volume or duty.*.dust"),
+    WORD(basis, true, NULL, bases, "what the value rests on"),
+    TEXT(plus_minus, false,
+         "how far it may be off, either way: a number in the quantity's unit, or with its own, "
+         "or in %"),
+    TEXT(instrument, false, "what it was measured with; which catalogue, drawing, edition"),
+    TEXT(by, false, "who measured, looked up or stated it"),
+    TEXT(date, false, "when, ISO 8601: 2026-05-14, or 2026-05, or 2026"),
+    TEXT(evidence, false, "where the proof lies: photo, page, file"),
     NOTE,
 };
 #undef ROW
@@ -76,5 +94,7 @@ const trn_table trn_evidence_tables[] = {
     TABLE(scenarios, scenario_columns, false, "changes of the case, by name",
           "comparisons and explanations"),
     TABLE(failure, failure_columns, false, "what failed", "the failure review"),
+    TABLE(basis, basis_columns, false, "what inputs rest on, and how well they are known",
+          "each result names the weakest basis among its inputs"),
 };
 const size_t trn_evidence_table_count = COUNT(trn_evidence_tables);

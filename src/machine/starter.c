@@ -7,9 +7,23 @@
 #include <trunnion/csv_write.h>
 #include <trunnion/file.h>
 #include <trunnion/formula.h>
-#include <trunnion/schema.h>
 
 #include "starter_rows.h"
+
+const char trn_starter_mark[] = "EXAMPLE";
+
+/* What is being written. */
+typedef struct writing {
+    trn_starter starter;
+    const trn_table *table;
+    const trn_starter_rows *rows; /* NULL: none */
+    bool acts;
+} writing;
+
+static bool written(const writing *w, const trn_column *column)
+{
+    return trn_starter_column(w->starter, w->table->name, column->name);
+}
 
 bool trn_column_has_unit(const trn_column *column)
 {
@@ -26,11 +40,13 @@ void trn_column_header(const trn_column *column, trn_buffer *out)
 
 /* ---- explanations ------------------------------------------------------------------------- */
 
-static size_t width_of_headers(const trn_table *table)
+static size_t width_of_headers(const writing *w)
 {
     size_t widest = 0;
-    for (size_t i = 0; i < table->column_count; i++) {
-        const trn_column *c = &table->columns[i];
+    for (size_t i = 0; i < w->table->column_count; i++) {
+        const trn_column *c = &w->table->columns[i];
+        if (!written(w, c))
+            continue;
         size_t n = strlen(c->name) + (trn_column_has_unit(c) ? strlen(c->unit) + 3 : 0);
         widest = n > widest ? n : widest;
     }
@@ -98,23 +114,29 @@ static void add_column(const trn_column *c, size_t width, trn_buffer *out)
     trn_buffer_free(&line);
 }
 
-static void add_head(const trn_table *table, bool acts, trn_buffer *out)
+static void add_head(const writing *w, trn_buffer *out)
 {
+    const trn_table *table = w->table;
     trn_buffer_print(out, "# %s.csv: %s\n", table->name, table->what);
     trn_buffer_print(out, "# What it is good for: %s.%s\n", table->buys,
                      table->required ? " Every case needs this table." : "");
-    if (acts)
-        trn_buffer_add(out, "# The rows below are those of an INVENTED example machine: put your "
-                            "own in their place.\n");
+    if (w->acts)
+        trn_buffer_add(out, "# The rows below are those of an INVENTED example machine, each "
+                            "marked EXAMPLE: put your own\n# in their place and take the mark "
+                            "away.\n");
     else
         trn_buffer_add(out, "# The rows below are EXAMPLES that do not act: take away the # of a "
                             "row to use it.\n");
     trn_buffer_add(out, "# A line that begins with # is a comment. What is not known stays blank "
                         "unless it is REQUIRED.\n# Another unit that converts may stand in a "
-                        "bracket, as [in] for [mm].\n#\n");
-    size_t width = width_of_headers(table);
+                        "bracket, as [in] for [mm].\n");
+    if (strcmp(table->name, "scenarios") != 0)
+        trn_buffer_add(out, "# field-sheet.html says where each is measured, and with what.\n");
+    trn_buffer_add(out, "#\n");
+    size_t width = width_of_headers(w);
     for (size_t i = 0; i < table->column_count; i++)
-        add_column(&table->columns[i], width, out);
+        if (written(w, &table->columns[i]))
+            add_column(&table->columns[i], width, out);
     trn_buffer_add(out, "#\n");
 }
 
@@ -136,10 +158,31 @@ static const char *value_in(const char *row, const char *column, size_t *length)
     return "";
 }
 
-static void add_cell(const char *row, const char *column, trn_csv_writer *csv)
+/* The note of an example row begins with the mark. */
+static void add_note(const writing *w, const char *value, size_t n, trn_csv_writer *csv)
+{
+    trn_buffer note = {0};
+    if (w->acts)
+        trn_buffer_add(&note, trn_starter_mark);
+    if (w->acts && n > 0)
+        trn_buffer_add(&note, ": ");
+    trn_buffer_add_n(&note, value, n);
+    trn_csv_word(csv, note.text);
+    csv->out->failed = csv->out->failed || note.failed;
+    trn_buffer_free(&note);
+}
+
+static void add_cell(const writing *w, const char *row, const char *column, trn_csv_writer *csv)
 {
     size_t n = 0;
-    const char *value = value_in(row, column, &n);
+    const char *value =
+        value_in(trn_starter_instead(w->starter, w->table->name, row), column, &n);
+    if (n == 0)
+        value = value_in(row, column, &n);
+    if (strcmp(column, "note") == 0) {
+        add_note(w, value, n, csv);
+        return;
+    }
     char *cell = trn_text_copy_n(value, n);
     if (cell)
         trn_csv_word(csv, cell);
@@ -148,52 +191,66 @@ static void add_cell(const char *row, const char *column, trn_csv_writer *csv)
     free(cell);
 }
 
-static void add_rows(const trn_table *table, const trn_starter_rows *rows, trn_buffer *out)
+static void add_rows(const writing *w, trn_buffer *out)
 {
     trn_csv_writer csv = {.out = out};
+    const trn_table *table = w->table;
     for (size_t i = 0; i < table->column_count; i++) {
         trn_buffer header = {0};
+        if (!written(w, &table->columns[i]))
+            continue;
         trn_column_header(&table->columns[i], &header);
         trn_csv_word(&csv, header.text ? header.text : "");
         out->failed = out->failed || header.failed;
         trn_buffer_free(&header);
     }
     trn_csv_end(&csv);
-    for (size_t r = 0; rows && r < rows->count; r++) {
-        if (!rows->acts)
+    for (size_t r = 0; w->rows && r < w->rows->count; r++) {
+        const char *row = w->rows->rows[r];
+        bool comment = *row == '#'; /* shown, never acts */
+        row += comment;
+        if (!trn_starter_row_in(w->starter, table->name, row))
+            continue;
+        if (!w->acts || comment)
             trn_buffer_add(out, "#");
         for (size_t i = 0; i < table->column_count; i++)
-            add_cell(rows->rows[r], table->columns[i].name, &csv);
+            if (written(w, &table->columns[i]))
+                add_cell(w, row, table->columns[i].name, &csv);
         trn_csv_end(&csv);
     }
 }
 
 /* machine.csv: one quantity a row, all of them, so that a blank value is there to be filled. */
-static void add_quantities(const trn_table *table, const trn_starter_rows *rows, trn_buffer *out)
+static void add_quantities(const writing *w, trn_buffer *out)
 {
     trn_csv_writer csv = {.out = out};
     static const char *const head[] = {"quantity", "value", "unit", "note"};
     for (size_t i = 0; i < sizeof head / sizeof head[0]; i++)
         trn_csv_word(&csv, head[i]);
     trn_csv_end(&csv);
-    for (size_t i = 0; i < table->column_count; i++) {
-        const trn_column *c = &table->columns[i];
+    for (size_t i = 0; i < w->table->column_count; i++) {
+        const trn_column *c = &w->table->columns[i];
+        size_t n = 0;
+        if (!written(w, c))
+            continue;
         trn_csv_word(&csv, c->name);
-        add_cell(rows ? rows->rows[0] : "", c->name, &csv);
+        add_cell(w, w->rows->rows[0], c->name, &csv);
         trn_csv_word(&csv, trn_column_has_unit(c) ? c->unit : "");
-        trn_csv_blank(&csv);
+        (void)value_in(w->rows->rows[0], c->name, &n);
+        trn_csv_word(&csv, n > 0 ? trn_starter_mark : "");
         trn_csv_end(&csv);
     }
 }
 
-static void write_table(const trn_table *table, trn_buffer *out)
+static void write_table(const trn_table *table, trn_starter starter, trn_buffer *out)
 {
-    const trn_starter_rows *rows = trn_starter_rows_of(table->name);
-    add_head(table, !rows || rows->acts, out);
+    writing w = {.starter = starter, .table = table, .rows = trn_starter_rows_of(table->name)};
+    w.acts = !w.rows || trn_starter_acts(starter, w.rows);
+    add_head(&w, out);
     if (table == trn_table_head())
-        add_quantities(table, rows, out);
+        add_quantities(&w, out);
     else
-        add_rows(table, rows, out);
+        add_rows(&w, out);
 }
 
 /* ---- the folder --------------------------------------------------------------------------- */
@@ -203,56 +260,83 @@ static const trn_table *table_of(size_t i)
     return i == 0 ? trn_table_head() : trn_table_at(i - 1);
 }
 
-/* One fault for all of them: the first, and how many more. */
-static trn_status refuse_existing(const char *folder, trn_faults *faults)
+/* Files of a case, and those beside them, that are there already. */
+typedef struct found {
+    trn_buffer first;
+    size_t count;
+    bool failed;
+} found;
+
+static void look_for(const char *folder, const char *name, const char *ending, found *f)
 {
-    trn_buffer first = {0};
-    size_t found = 0;
-    trn_status status = TRN_OK;
-    for (size_t i = 0; i <= trn_table_count() && status == TRN_OK; i++) {
-        trn_buffer path = {0};
-        struct stat info;
-        trn_buffer_print(&path, "%s/%s.csv", folder, table_of(i)->name);
-        if (path.failed)
-            status = TRN_E_MEMORY;
-        else if (lstat(path.text, &info) == 0 && found++ == 0)
-            trn_buffer_add(&first, path.text);
-        trn_buffer_free(&path);
-    }
-    if (status == TRN_OK && found > 0) {
-        char more[48] = "";
-        if (found > 1)
-            (void)snprintf(more, sizeof more, " (and %zu more of the tables)", found - 1);
-        trn_fault_add(faults, first.text ? first.text : folder, 0, NULL,
+    trn_buffer path = {0};
+    struct stat info;
+    trn_buffer_print(&path, "%s/%s%s", folder, name, ending);
+    f->failed = f->failed || path.failed;
+    if (!path.failed && lstat(path.text, &info) == 0 && f->count++ == 0)
+        trn_buffer_add(&f->first, path.text);
+    trn_buffer_free(&path);
+}
+
+/* One fault for all of them: the first, and how many more. */
+static trn_status refuse_existing(const char *folder, const trn_file *more, size_t more_count,
+                                  trn_faults *faults)
+{
+    found f = {.count = 0};
+    for (size_t i = 0; i <= trn_table_count(); i++)
+        look_for(folder, table_of(i)->name, ".csv", &f);
+    for (size_t i = 0; i < more_count; i++)
+        look_for(folder, more[i].name, "", &f);
+    trn_status status = f.failed || f.first.failed ? TRN_E_MEMORY : TRN_OK;
+    if (status == TRN_OK && f.count > 0) {
+        char others[48] = "";
+        if (f.count > 1)
+            (void)snprintf(others, sizeof others, " (and %zu more of the tables)", f.count - 1);
+        trn_fault_add(faults, f.first.text, 0, NULL,
                       "is there already%s; nothing was written: give a folder without a case",
-                      more);
+                      others);
         status = TRN_E_INPUT;
     }
-    trn_buffer_free(&first);
+    trn_buffer_free(&f.first);
     return status;
 }
 
-trn_status trn_machine_new(const char *folder, trn_faults *faults)
+/* The files of a case; texts[i] and names[i] hold what files[i] points to. */
+static trn_status make_files(trn_starter starter, trn_buffer *names, trn_buffer *texts,
+                             trn_file *files, size_t *count)
 {
-    size_t count = trn_table_count() + 1;
-    trn_status status = refuse_existing(folder, faults);
+    for (size_t i = 0; i <= trn_table_count(); i++) {
+        size_t k = *count;
+        if (!trn_starter_has(starter, table_of(i)->name))
+            continue;
+        write_table(table_of(i), starter, &texts[k]);
+        trn_buffer_print(&names[k], "%s.csv", table_of(i)->name);
+        if (texts[k].failed || names[k].failed)
+            return TRN_E_MEMORY;
+        files[k] = (trn_file){names[k].text, texts[k].text, texts[k].length};
+        ++*count;
+    }
+    return TRN_OK;
+}
+
+trn_status trn_starter_write(const char *folder, trn_starter starter, const trn_file *more,
+                             size_t more_count, trn_faults *faults)
+{
+    size_t room = trn_table_count() + 1 + more_count;
+    size_t count = 0;
+    trn_status status = refuse_existing(folder, more, more_count, faults);
     if (status < 0)
         return status;
-    trn_file *files = calloc(count, sizeof *files);
-    trn_buffer *names = calloc(count, sizeof *names);
-    trn_buffer *texts = calloc(count, sizeof *texts);
-    status = files && names && texts ? TRN_OK : TRN_E_MEMORY;
-    for (size_t i = 0; status == TRN_OK && i < count; i++) {
-        write_table(table_of(i), &texts[i]);
-        trn_buffer_print(&names[i], "%s.csv", table_of(i)->name);
-        if (texts[i].failed || names[i].failed)
-            status = TRN_E_MEMORY;
-        else
-            files[i] = (trn_file){names[i].text, texts[i].text, texts[i].length};
-    }
+    trn_file *files = calloc(room, sizeof *files);
+    trn_buffer *names = calloc(room, sizeof *names);
+    trn_buffer *texts = calloc(room, sizeof *texts);
+    status = files && names && texts ? make_files(starter, names, texts, files, &count)
+                                     : TRN_E_MEMORY;
+    for (size_t i = 0; status == TRN_OK && i < more_count; i++)
+        files[count++] = more[i];
     if (status == TRN_OK)
         status = trn_files_write(folder, files, count, faults);
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < room; i++) {
         if (names)
             trn_buffer_free(&names[i]);
         if (texts)
@@ -262,4 +346,9 @@ trn_status trn_machine_new(const char *folder, trn_faults *faults)
     free(names);
     free(texts);
     return status;
+}
+
+trn_status trn_machine_new(const char *folder, trn_faults *faults)
+{
+    return trn_starter_write(folder, TRN_STARTER_ALL, NULL, 0, faults);
 }

@@ -157,25 +157,55 @@ static trn_status surface_temperature(wall *w, double *T_s)
                             1e-11, T_s);
 }
 
-static trn_status computed_path(const trn_heat_surface *s, double T_k, double T_air_k,
-                                trn_heat_path *path)
+/* To air at this temperature of the surface. alpha 0: no radiation, still air, no difference of
+ * temperature: nothing flows. */
+static trn_status path_at(const wall *w, double T_s, trn_heat_path *path)
+{
+    double alpha = alpha_out(w, T_s);
+    if (!isfinite(alpha))
+        return TRN_E_DOMAIN;
+    *path = (trn_heat_path){
+        .T_surface_k = T_s, .alpha_out_w_m2k = alpha, .k_w_m2k = alpha / (1 + w->R_in * alpha)};
+    return TRN_OK;
+}
+
+static trn_status wall_of(const trn_heat_surface *s, double T_k, double T_air_k, wall *w)
 {
     if (!positive(s->height_m) || !not_negative(s->air_speed_m_s) ||
         !(s->emissivity >= 0 && s->emissivity <= 1 + 1e-9) || !positive(s->film_w_m2k) ||
         !not_negative(s->wall_m) || !positive(s->wall_w_mk))
         return TRN_E_DOMAIN;
-    wall w = {.surface = s, .T_k = T_k, .T_air_k = T_air_k};
-    w.R_in = 1 / s->film_w_m2k + s->wall_m / s->wall_w_mk + s->residue_m / s->residue_w_mk;
+    *w = (wall){.surface = s, .T_k = T_k, .T_air_k = T_air_k};
+    w->R_in = 1 / s->film_w_m2k + s->wall_m / s->wall_w_mk + s->residue_m / s->residue_w_mk;
+    return TRN_OK;
+}
+
+static trn_status computed_path(const trn_heat_surface *s, double T_k, double T_air_k,
+                                trn_heat_path *path)
+{
+    wall w;
     double T_s = 0;
-    trn_status status = surface_temperature(&w, &T_s);
+    trn_status status = wall_of(s, T_k, T_air_k, &w);
+    if (status >= 0)
+        status = surface_temperature(&w, &T_s);
+    return status < 0 ? status : path_at(&w, T_s, path);
+}
+
+trn_status trn_heat_wall_inside(const trn_heat_surface *surface, double T_surface_k,
+                                double T_air_k, double *T_k, trn_heat_path *path)
+{
+    wall w;
+    trn_heat_path to_air;
+    if (!positive(T_surface_k) || !positive(T_air_k) || !isnan(surface->heat_transfer_w_m2k) ||
+        !not_negative(surface->residue_m) || !positive(surface->residue_w_mk))
+        return TRN_E_DOMAIN;
+    trn_status status = wall_of(surface, NAN, T_air_k, &w);
+    if (status >= 0)
+        status = path_at(&w, T_surface_k, &to_air);
     if (status < 0)
         return status;
-    double alpha = alpha_out(&w, T_s);
-    if (!isfinite(alpha))
-        return TRN_E_DOMAIN;
-    /* alpha 0: no radiation, still air, no difference of temperature: nothing flows */
-    *path = (trn_heat_path){
-        .T_surface_k = T_s, .alpha_out_w_m2k = alpha, .k_w_m2k = alpha / (1 + w.R_in * alpha)};
+    *T_k = T_surface_k + w.R_in * to_air.alpha_out_w_m2k * (T_surface_k - T_air_k);
+    *path = to_air;
     return TRN_OK;
 }
 

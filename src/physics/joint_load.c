@@ -76,6 +76,16 @@ static trn_status integral(double (*f)(double, void *), double end, double *out)
     return TRN_OK;
 }
 
+/* Of the yoke with constant torque. */
+static trn_status own_growth(double beta_rad, double *k_beta)
+{
+    double own = 0;
+    if (integral(growing, asinh(tan(beta_rad)), &own) < 0)
+        return TRN_E_CONVERGE;
+    *k_beta = pow(own / beta_rad, 1 / exponent);
+    return TRN_OK;
+}
+
 trn_status trn_joint_load_growth(double beta_rad, double *k_beta, double *k_other)
 {
     if (!joint_bend_angle(beta_rad))
@@ -87,10 +97,9 @@ trn_status trn_joint_load_growth(double beta_rad, double *k_beta, double *k_othe
     }
     double own = 0;
     double other = 0;
-    if (integral(growing, asinh(tan(beta_rad)), &own) < 0 ||
-        integral(falling, beta_rad, &other) < 0)
+    if (own_growth(beta_rad, &own) < 0 || integral(falling, beta_rad, &other) < 0)
         return TRN_E_CONVERGE;
-    *k_beta = pow(own / beta_rad, 1 / exponent);
+    *k_beta = own;
     *k_other = pow(other / beta_rad, 1 / exponent) / cos(beta_rad);
     return TRN_OK;
 }
@@ -104,12 +113,8 @@ trn_status trn_joint_cross_life(double rating_n, double arm_m, double torque_nm,
         !joint_positive(shock))
         return TRN_E_DOMAIN;
     double k = 1;
-    double other = 1;
-    if (growth) {
-        trn_status status = trn_joint_load_growth(beta_rad, &k, &other);
-        if (status < 0)
-            return status;
-    }
+    if (growth && own_growth(beta_rad, &k) < 0)
+        return TRN_E_CONVERGE;
     double load = k * shock * torque_nm / (2 * arm_m);
     double omega_eq = omega_rad_s * beta_rad / JOINT_RIGHT_ANGLE;
     *life = (trn_joint_life){

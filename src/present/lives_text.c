@@ -62,80 +62,6 @@ static void other_slopes(const trn_lives_table *table, size_t width, trn_buffer 
                   width, out);
 }
 
-/* ---- product limit ------------------------------------------------------------------------ */
-
-enum { TIMES_SHOWN = 40 };
-
-typedef struct step {
-    double time_h, survive_pct, low_pct, high_pct;
-    size_t at_risk, failed;
-} step;
-
-/* The next time at which something failed, from row *i on; false: none. */
-static bool next_step(const trn_weibull_data *data, size_t *i, double *left, step *found)
-{
-    while (*i < data->n) {
-        double time = data->rows[*i].after_h;
-        *found = (step){.time_h = time, .at_risk = (size_t)*left};
-        for (; *i < data->n && !(data->rows[*i].after_h > time); ++*i) {
-            size_t count = data->rows[*i].count;
-            *left -= (double)count;
-            if (data->rows[*i].kind == TRN_WEIBULL_EXACT)
-                found->failed += count;
-        }
-        if (found->failed > 0)
-            return true;
-    }
-    return false;
-}
-
-static size_t step_count(const trn_weibull_data *data)
-{
-    size_t i = 0;
-    size_t n = 0;
-    double left = data->units;
-    step ignored;
-    while (next_step(data, &i, &left, &ignored))
-        n++;
-    return n;
-}
-
-/* Every failure time, or of many about forty, the last of them always. */
-static void survival(const trn_lives_table *table, size_t width, trn_buffer *out)
-{
-    static const trn_row_field shown[] = {
-        {"time", NULL, TRN_ROW_NUMBER, offsetof(step, time_h), "age h"},
-        {"at_risk", NULL, TRN_ROW_COUNT, offsetof(step, at_risk), "at risk"},
-        {"failed", NULL, TRN_ROW_COUNT, offsetof(step, failed), "failed"},
-        {"survive", NULL, TRN_ROW_NUMBER, offsetof(step, survive_pct), "survive %"},
-        {"low", NULL, TRN_ROW_NUMBER, offsetof(step, low_pct), "low"},
-        {"high", NULL, TRN_ROW_NUMBER, offsetof(step, high_pct), "high"},
-    };
-    const trn_weibull_data *data = &table->data;
-    size_t all = step_count(data);
-    size_t each = (all + TIMES_SHOWN - 1) / TIMES_SHOWN;
-    step steps[TIMES_SHOWN + 1];
-    size_t n = 0;
-    size_t i = 0;
-    double left = data->units;
-    step at;
-    for (size_t k = 1; next_step(data, &i, &left, &at); k++) {
-        double s, se, low, high;
-        if ((k % each != 0 && k != all) ||
-            trn_weibull_product_limit(data, at.time_h, table->confidence, &s, &se, &low, &high) < 0)
-            continue;
-        at.survive_pct = 100 * s;
-        at.low_pct = 100 * low;
-        at.high_pct = 100 * high;
-        steps[n++] = at;
-    }
-    trn_row_set set = {shown, sizeof shown / sizeof shown[0], steps, sizeof steps[0], n};
-    trn_buffer_add(out, "\nSurvival without any line, by the product limit\n\n");
-    trn_rows_text(&set, width, out);
-    if (each > 1)
-        trn_buffer_print(out, "\n%zu of the %zu failure times are shown.\n", n, all);
-}
-
 /* ---- no failure --------------------------------------------------------------------------- */
 
 static void without_failure(const trn_lives_table *table, size_t width, trn_buffer *out)
@@ -190,8 +116,6 @@ void trn_lives_text(const trn_lives_table *table, size_t width, trn_buffer *out)
         return;
     if (data->failed > 0 && data->failed < few)
         other_slopes(table, width, out);
-    if (data->failed > 0)
-        survival(table, width, out);
-    else
+    if (!(data->failed > 0))
         without_failure(table, width, out);
 }

@@ -25,7 +25,7 @@ void trn_plots_free(trn_plots *plots)
     *plots = (trn_plots){.n = 0};
 }
 
-enum { PARTS_MAX = 16, OTHERS = 5 };
+enum { PARTS_MAX = 16, OTHERS = 6 };
 
 /* Keeps the plot at the end of the list if it was built; false where there was nothing. */
 static bool keep(trn_plots *plots, trn_status built, const char *topic, trn_status *status)
@@ -56,6 +56,15 @@ static trn_status add_all(const trn_results *r, trn_plots *plots)
     p = next(plots, "plan", 0);
     (void)keep(plots, trn_plot_plan(r, &p->script, &p->finding), "Service plan for a year",
                &status);
+    p = next(plots, "buys", 0);
+    (void)keep(plots, trn_plot_buys(r, &p->script, &p->finding),
+               "What the recommended oil interval buys", &status);
+    for (size_t part = 0; part < PARTS_MAX; part++) {
+        p = next(plots, "cost_course", part);
+        if (!keep(plots, trn_plot_cost(r, part, &p->script, &p->finding),
+                  "Cost over the change interval", &status))
+            break;
+    }
     for (size_t part = 0; part < PARTS_MAX; part++) {
         p = next(plots, "one_turn", part);
         if (!keep(plots, trn_plot_turn(r, c, part, &p->script, &p->finding),
@@ -75,7 +84,7 @@ static trn_status add_all(const trn_results *r, trn_plots *plots)
 
 trn_status trn_plots_for_report(const trn_results *results, trn_plots *plots)
 {
-    *plots = (trn_plots){.list = calloc(PARTS_MAX + OTHERS + 1, sizeof *plots->list)};
+    *plots = (trn_plots){.list = calloc(2 * PARTS_MAX + OTHERS + 1, sizeof *plots->list)};
     trn_status status = plots->list ? add_all(results, plots) : TRN_E_MEMORY;
     if (status != TRN_OK)
         trn_plots_free(plots);

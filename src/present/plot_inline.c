@@ -3,18 +3,7 @@
 #include <string.h>
 #include <trunnion/plot.h>
 
-static void escape(const char *text, trn_buffer *out)
-{
-    for (const char *p = text; *p; p++)
-        switch (*p) {
-        case '&': trn_buffer_add(out, "&amp;"); break;
-        case '<': trn_buffer_add(out, "&lt;"); break;
-        case '>': trn_buffer_add(out, "&gt;"); break;
-        default:
-            /* a page holds no control characters */
-            trn_buffer_add_n(out, (unsigned char)*p < 0x20 ? " " : p, 1);
-        }
-}
+#include "html.h"
 
 static bool starts(const char *p, const char *word)
 {
@@ -62,9 +51,9 @@ trn_status trn_plot_inline(const char *svg, const char *prefix, const char *titl
     trn_buffer_print(out, "<svg role=\"img\" aria-labelledby=\"%s-title %s-desc\"", prefix, prefix);
     p = copy_tag(p + strlen("<svg"), prefix, out);
     trn_buffer_print(out, "\n<title id=\"%s-title\">", prefix);
-    escape(title, out);
+    trn_html_escape(title, out);
     trn_buffer_print(out, "</title>\n<desc id=\"%s-desc\">", prefix);
-    escape(description, out);
+    trn_html_escape(description, out);
     trn_buffer_add(out, "</desc>\n");
     while (*p)
         if (starts(p, "<title>")) /* names of curves, nothing to read */

@@ -2,6 +2,10 @@
 /* The table of `samples` as CSV and for reading. */
 #include <trunnion/samples_table.h>
 
+#include <math.h>
+#include <string.h>
+#include <trunnion/csv_write.h>
+
 #include "rows.h"
 
 #define AT(member) offsetof(trn_samples_row, member)
@@ -31,6 +35,45 @@ void trn_samples_csv(const trn_samples_table *table, trn_buffer *out)
 {
     trn_row_set set = set_of(table);
     trn_rows_csv(&set, out);
+}
+
+static const trn_samples_place *place_of(const trn_samples_table *table,
+                                         const trn_samples_point *point)
+{
+    const trn_samples_row *row = &table->rows[point->row];
+    for (size_t i = 0; i < table->place_count; i++) {
+        const trn_samples_place *p = &table->places[i];
+        if (p->fill == row->fill && strcmp(p->sample->gearbox, row->gearbox) == 0 &&
+            !(p->sample->machine_hours < point->machine_h) &&
+            !(p->sample->machine_hours > point->machine_h))
+            return p;
+    }
+    return NULL;
+}
+
+void trn_samples_points_csv(const trn_samples_table *table, trn_buffer *out)
+{
+    static const char *const heads[] = {"gearbox",       "element",         "fill",
+                                        "machine_hours [h]", "oil_hours [h]", "reading [ppm]",
+                                        "corrected [ppm]", "reset"};
+    trn_csv_writer csv = {.out = out};
+    for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
+        trn_csv_word(&csv, heads[i]);
+    trn_csv_end(&csv);
+    for (size_t i = 0; i < table->point_count; i++) {
+        const trn_samples_point *point = &table->points[i];
+        const trn_samples_row *row = &table->rows[point->row];
+        const trn_samples_place *p = place_of(table, point);
+        trn_csv_text(&csv, row->gearbox);
+        trn_csv_word(&csv, row->element_word);
+        trn_csv_number(&csv, (double)row->fill);
+        trn_csv_number(&csv, point->machine_h);
+        trn_csv_number(&csv, p ? point->machine_h - p->birth_h : NAN);
+        trn_csv_number(&csv, point->ppm);
+        trn_csv_number(&csv, point->corrected_ppm);
+        trn_csv_word(&csv, p && p->reset ? "not logged" : "");
+        trn_csv_end(&csv);
+    }
 }
 
 void trn_samples_text(const trn_samples_table *table, size_t width, trn_buffer *out)

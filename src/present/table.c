@@ -244,13 +244,19 @@ static void note_cell(const trn_remarks *remarks, notes *all, trn_grid *grid)
     trn_buffer_free(&numbers);
 }
 
-static void number_cell(const trn_field *field, double value, trn_grid *grid)
+void trn_field_for_people(const trn_field *field, const void *row, char *out, size_t size)
+{
+    double value = number_of(field, row);
+    if (field->kind == TRN_FIELD_LIFE && value > longest_shown_life_h)
+        (void)snprintf(out, size, ">100 000");
+    else
+        trn_number_for_people(value, 3, out, size);
+}
+
+static void number_cell(const trn_field *field, const void *row, trn_grid *grid)
 {
     char text[48];
-    if (field->kind == TRN_FIELD_LIFE && value > longest_shown_life_h)
-        (void)snprintf(text, sizeof text, ">100 000");
-    else
-        trn_number_for_people(value, 3, text, sizeof text);
+    trn_field_for_people(field, row, text, sizeof text);
     trn_grid_add(grid, text);
 }
 
@@ -308,7 +314,7 @@ static void row_cells(const trn_view *view, const trn_results *results, const vo
         } else if (field->kind == TRN_FIELD_REMARK) {
             note_cell(remarks_of(field, row), all, grid);
         } else {
-            number_cell(field, number_of(field, row), grid);
+            number_cell(field, row, grid);
         }
     }
 }

@@ -4,18 +4,17 @@
 
 #include "statistics.h"
 
-typedef enum quantity { BETA, ETA, B10 } quantity;
-
 typedef struct profile {
     const trn_weibull_data *data;
     const trn_weibull_line *line;
-    quantity of;
+    bool slope;        /* the slope is held, else a life */
+    double w;          /* ln(-ln(1 - F)) of the life held: 0 for eta */
     double critical;   /* chi-square quantile */
     double centre, d;  /* a line z = gamma (x - centre) - d through the quantity held */
     trn_status status; /* of the inner maximum */
 } profile;
 
-/* along a line of fixed eta or B10, over t = ln gamma */
+/* along the lines through a fixed life, over t = ln gamma */
 static void hill_gamma(double t, void *context, double *value, double *first, double *second)
 {
     const profile *p = context;
@@ -33,13 +32,13 @@ static double excess(double y, void *context)
     profile *p = context;
     double value = -INFINITY;
     double where = 0;
-    if (p->of == BETA) {
+    if (p->slope) {
         p->status = trn_weibull_at_slope(p->data, p->line->beta * exp(y), p->line->mu, &where,
                                          &value);
     } else {
         double start = log(p->line->beta);
-        p->centre = p->line->mu + y + (p->of == B10 ? TRN_LN_Q / p->line->beta : 0);
-        p->d = p->of == B10 ? -TRN_LN_Q : 0;
+        p->centre = p->line->mu + y + p->w / p->line->beta;
+        p->d = -p->w;
         p->status = trn_hill_climb(hill_gamma, p, start, -600, 600, &where, &value);
     }
     return 2 * (p->line->log_likelihood - value) - p->critical;
@@ -81,11 +80,12 @@ trn_status trn_weibull_likelihood_limits(const trn_weibull_data *data,
         return TRN_E_DOMAIN;
     double k = trn_normal_two_sided(confidence);
     double far = log(1e12);
-    static const quantity of[6] = {BETA, BETA, ETA, ETA, B10, B10};
+    static const double w[6] = {0, 0, 0, 0, TRN_LN_Q, TRN_LN_Q};
     double end[6] = {log(1e-4), far, -far, far, -far, far};
     double factor[6];
     for (size_t i = 0; i < 6; i++) {
-        profile p = {.data = data, .line = line, .of = of[i], .critical = k * k};
+        profile p = {
+            .data = data, .line = line, .slope = i < 2, .w = w[i], .critical = k * k};
         trn_status status = find_limit(&p, end[i], &factor[i]);
         if (status != TRN_OK)
             return status;
@@ -98,6 +98,28 @@ trn_status trn_weibull_likelihood_limits(const trn_weibull_data *data,
         .b10_low_h = line->b10_h * factor[4],
         .b10_high_h = line->b10_h * factor[5],
     };
+    return TRN_OK;
+}
+
+trn_status trn_weibull_life_limits(const trn_weibull_data *data, const trn_weibull_line *line,
+                                   double confidence, double failed, double *life_h,
+                                   double *low_h, double *high_h)
+{
+    if (!trn_inside(confidence) || !trn_inside(failed) || !trn_positive(line->beta) ||
+        !isfinite(line->log_likelihood))
+        return TRN_E_DOMAIN;
+    double k = trn_normal_two_sided(confidence);
+    double far = log(1e12);
+    double factor[2];
+    profile p = {.data = data, .line = line, .w = log(-log1p(-failed)), .critical = k * k};
+    for (size_t i = 0; i < 2; i++) {
+        trn_status status = find_limit(&p, i == 0 ? -far : far, &factor[i]);
+        if (status != TRN_OK)
+            return status;
+    }
+    *life_h = data->scale_h * exp(line->mu + p.w / line->beta);
+    *low_h = *life_h * factor[0];
+    *high_h = *life_h * factor[1];
     return TRN_OK;
 }
 

@@ -170,31 +170,47 @@ static double break_even_mg_m3(const box *b)
     return source * 1000 / b->sp.intake_l_h;
 }
 
-/* 10 and 90 % of the cost an hour in the draws of intake and of the dust that doubles wear. */
-static bool cost_spread(const box *b, double interval_h, double *low, double *high)
+/* A spread against the median 1. */
+static trn_spread spread_of(trn_spread spread, double median)
+{
+    if (spread.kind == TRN_SPREAD_NORMAL || spread.kind == TRN_SPREAD_UNIFORM)
+        spread.size /= median;
+    return spread;
+}
+
+/* 10 and 90 % of the source over the dust that doubles wear, against its median, in the draws:
+ * the cost rises with it, so its quantiles lie there. NaN without draws. */
+static bool wear_spread(const box *b, double *low, double *high)
 {
     const trn_draws *d = b->r->draws;
     *low = *high = NAN;
-    if (!d || isnan(cost_per_h(b, interval_h, b->dust_mg_h, c_s_ppm())))
+    if (!d || isnan(b->dust_mg_h))
         return true;
     size_t n = d->normals.draws;
-    double *cost = malloc((n + 1) * sizeof *cost);
-    if (!cost)
+    double *ratio = malloc((n + 1) * sizeof *ratio);
+    if (!ratio)
         return false;
     const trn_spread *spread = d->settings.spread;
     const double *z = d->normals.z;
     for (size_t k = 0; k < n; k++) {
-        double intake = trn_spread_draw(b->sp.intake_l_h, spread[TRN_DRAW_INTAKE],
+        double intake = trn_spread_draw(1, spread_of(spread[TRN_DRAW_INTAKE], b->sp.intake_l_h),
                                         z[TRN_DRAW_INTAKE * d->normals.room + k]);
-        double c_s = trn_spread_draw(c_s_ppm(), spread[TRN_DRAW_DUST_BUDGET],
+        double c_s = trn_spread_draw(1, spread_of(spread[TRN_DRAW_DUST_BUDGET], c_s_ppm()),
                                      z[TRN_DRAW_DUST_BUDGET * d->normals.room + k]);
-        double drawn = cost_per_h(b, interval_h, b->dust_mg_h * intake / b->sp.intake_l_h, c_s);
-        cost[k] = isnan(drawn) ? INFINITY : drawn; /* a bound of the draw */
+        ratio[k] = c_s > 0 ? fmax(0, intake) / c_s : INFINITY; /* bounds of the draw */
     }
-    *low = trn_draw_quantile(cost, n, 0.1);
-    *high = trn_draw_quantile(cost, n, 0.9);
-    free(cost);
+    *low = trn_draw_quantile(ratio, n, 0.1);
+    *high = trn_draw_quantile(ratio, n, 0.9);
+    free(ratio);
     return true;
+}
+
+/* Cost an hour where the dust wears by a factor more. */
+static double cost_with(const box *b, double interval_h, double ratio)
+{
+    if (isinf(ratio))
+        return INFINITY;
+    return cost_per_h(b, interval_h, b->dust_mg_h * fmax(ratio, 1e-12), c_s_ppm());
 }
 
 /* ---- rows ------------------------------------------------------------------------------------ */
@@ -243,6 +259,27 @@ static void add_lives(const box *b, trn_ledger *out)
         isnan(b->dust_mg_h) ? basis : "1 is clean oil, 2 at the chosen dust content");
 }
 
+/* The cost over the interval, well past the three that are compared. */
+static void add_curve(const box *b, double least, double most, trn_ledger *out)
+{
+    double shortest = INFINITY;
+    double longest = 0;
+    double year = b->m->head.hours_per_year;
+    for (size_t k = 0; k < INTERVALS; k++)
+        if (isfinite(b->interval_h[k]) && b->interval_h[k] > 0) {
+            shortest = fmin(shortest, b->interval_h[k]);
+            longest = fmax(longest, b->interval_h[k]);
+        }
+    for (size_t i = 0; i < TRN_COST_POINTS && longest > 0; i++) {
+        double part = (double)i / (TRN_COST_POINTS - 1);
+        double t = shortest / 3 * pow(9 * longest / shortest, part);
+        out->costs[out->costs_count++] = (trn_cost_row){
+            .gearbox = b->gearbox, .interval_h = t,
+            .cost = year * cost_per_h(b, t, b->dust_mg_h, c_s_ppm()),
+            .low = year * cost_with(b, t, least), .high = year * cost_with(b, t, most)};
+    }
+}
+
 static bool add_costs(const box *b, trn_ledger *out)
 {
     const char *name = b->m->gearboxes[b->gearbox].gearbox;
@@ -251,14 +288,17 @@ static bool add_costs(const box *b, trn_ledger *out)
     double yearly[INTERVALS];
     double low[INTERVALS];
     double high[INTERVALS];
-    bool whole = true;
+    double least = NAN;
+    double most = NAN;
+    bool whole = wear_spread(b, &least, &most);
     for (size_t k = 0; k < INTERVALS; k++) {
         cost[k] = cost_per_h(b, b->interval_h[k], b->dust_mg_h, c_s_ppm());
-        whole = cost_spread(b, b->interval_h[k], &low[k], &high[k]) && whole;
         yearly[k] = cost[k] * year;
-        low[k] *= year;
-        high[k] *= year;
+        low[k] = cost_with(b, b->interval_h[k], least) * year;
+        high[k] = cost_with(b, b->interval_h[k], most) * year;
     }
+    if (!isnan(cost[0]))
+        add_curve(b, least, most, out);
     const char *basis = isnan(cost[0]) ? "needs dust intake, change_cost and gearbox_cost"
                                        : "changes and wear; no sudden failure, no ageing";
     add(out, name, "cost_per_hour", cost, currency(b->m), basis);
@@ -354,7 +394,8 @@ bool trn_ledger_buys(trn_results *r, trn_ledger *out)
     const trn_machine *m = r->machine;
     bool whole = true;
     out->buys = calloc(m->gearboxes_count * (GEARBOX_ROWS + 1) + MACHINE_ROWS, sizeof *out->buys);
-    if (!out->buys)
+    out->costs = calloc(m->gearboxes_count * TRN_COST_POINTS + 1, sizeof *out->costs);
+    if (!out->buys || !out->costs)
         return false;
     for (size_t g = 0; g < m->gearboxes_count; g++)
         whole = add_gearbox(r, g, out) && whole;

@@ -63,6 +63,38 @@ void trn_checkup_add(trn_checkup *checkup, trn_checkup_part part, trn_checkup_st
     *text = (trn_buffer){0};
 }
 
+trn_checkup_stage trn_checkup_stage_of(const trn_checkup_item *item)
+{
+    if (item->state == TRN_CHECKUP_LOOK)
+        return TRN_CHECKUP_STAGE_LOOK;
+    switch (item->part) {
+    case TRN_CHECKUP_AXLES: return TRN_CHECKUP_STAGE_TURN;
+    case TRN_CHECKUP_BLANKS: return TRN_CHECKUP_STAGE_BLANKS;
+    case TRN_CHECKUP_TABLES: return TRN_CHECKUP_STAGE_TABLES;
+    default: return TRN_CHECKUP_STAGE_COMPUTED;
+    }
+}
+
+/* Place in the order of reading: stage, part, and among what is computed what is before what is
+ * not. Axles and tables stay as they came. */
+static size_t rank_of(const trn_checkup_item *item)
+{
+    trn_checkup_stage stage = trn_checkup_stage_of(item);
+    size_t state = stage == TRN_CHECKUP_STAGE_COMPUTED ? item->state : 0;
+    return ((size_t)stage * TRN_CHECKUP_PART_COUNT + item->part) * 3 + state;
+}
+
+static void put_in_order(trn_checkup *checkup)
+{
+    for (size_t i = 1; i < checkup->count; i++) {
+        trn_checkup_item item = checkup->items[i];
+        size_t k = i;
+        for (; k > 0 && rank_of(&checkup->items[k - 1]) > rank_of(&item); k--)
+            checkup->items[k] = checkup->items[k - 1];
+        checkup->items[k] = item;
+    }
+}
+
 void trn_checkup_free(trn_checkup *checkup)
 {
     for (size_t i = 0; i < checkup->count; i++) {
@@ -122,6 +154,9 @@ trn_remark_role trn_remark_role_of(const trn_remark *remark)
     case TRN_M_UPPER_BOUND:
     case TRN_M_NO_LOAD:
     case TRN_M_MEASURED:
+    case TRN_M_MEASURED_IN_GROUP:
+    case TRN_M_SHARED:
+    case TRN_M_READ:
     case TRN_M_CLEARANCE:
     case TRN_M_OVERLAP:
     case TRN_M_FITS:
@@ -221,8 +256,10 @@ trn_status trn_checkup_make(const trn_machine *machine, trn_checkup *checkup)
         trn_checkup_results(results, checkup);
         trn_checkup_intervals(results, checkup);
         trn_checkup_axles(rated_results, checkup);
-        trn_checkup_figures(machine, rated_results, checkup);
+        trn_checkup_figures(results, rated_results, checkup);
+        trn_checkup_blanks(results, checkup);
         trn_checkup_tables(machine, checkup);
+        put_in_order(checkup);
     } else {
         checkup->failed = true;
     }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Which way each axle turns and which bearing its gears push at, in words for a person to
- * compare with the machine; figures that look mistyped. */
+ * compare with the machine. */
 #include <string.h>
 #include <trunnion/axle.h>
 
@@ -138,98 +138,4 @@ void trn_checkup_axles(const trn_results *rated, trn_checkup *checkup)
 {
     for (size_t i = 0; i < rated->machine->axles_count; i++)
         add_axle(rated, i, checkup);
-}
-
-/* ---- figures ------------------------------------------------------------------------------ */
-
-static void look(trn_checkup *checkup, const char *item, trn_buffer *text)
-{
-    trn_checkup_add(checkup, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, item, text);
-}
-
-/* Ratings lie between some 3 and 60 N for each mm2 of outside2 - bore2, whatever the kind. */
-static void check_rating(const trn_bearing *b, const char *name, double rating,
-                         trn_checkup *checkup)
-{
-    static const double most = 300e6;
-    static const double least = 0.3e6;
-    double density = rating / (b->outside * b->outside - b->bore * b->bore);
-    trn_buffer text = {0};
-    if (!(density > most || density < least))
-        return;
-    trn_buffer_print(&text, "%s of %.10g kN is much too %s for %.4g x %.4g mm", name, rating / 1000,
-                     density > most ? "high" : "low", 1000 * b->bore, 1000 * b->outside);
-    trn_buffer_add(&text, density > most ? ": is it N, not kN?" : ": is the unit right?");
-    look(checkup, b->bearing, &text);
-}
-
-static void check_bearings(const trn_machine *m, const trn_results *rated, trn_checkup *checkup)
-{
-    for (size_t i = 0; i < m->bearings_count; i++) {
-        const trn_bearing *b = &m->bearings[i];
-        double p = rated->bearings[i].p_n;
-        check_rating(b, "C", b->C, checkup);
-        check_rating(b, "C0", b->C0, checkup);
-        if (p > b->C / 2) {
-            trn_buffer text = {0};
-            trn_buffer_print(&text,
-                             "at rated power it carries P = %.3g kN, more than half of its C = "
-                             "%.4g kN: are C, the stations and the hand of the gears right?",
-                             p / 1000, b->C / 1000);
-            look(checkup, b->bearing, &text);
-        }
-    }
-    static const double most_of_cross = 1000e6; /* N/m2 of arm2; usual are some 20 N/mm2 */
-    for (size_t i = 0; i < m->shafts_count; i++) {
-        const trn_shaft *s = &m->shafts[i];
-        if (s->cross_rating > most_of_cross * s->cross_arm * s->cross_arm) {
-            trn_buffer text = {0};
-            trn_buffer_print(&text, "cross_rating of %.10g kN is much too high for an arm of %.4g "
-                                    "mm: is it N, not kN?",
-                             s->cross_rating / 1000, 1000 * s->cross_arm);
-            look(checkup, s->shaft, &text);
-        }
-    }
-}
-
-/* Power that enters a gearbox leaves its input axle through meshes and shafts attached to it. */
-static void check_input_power(const trn_machine *m, size_t gearbox, trn_checkup *checkup)
-{
-    const trn_gearbox *g = &m->gearboxes[gearbox];
-    double in = m->shafts[g->shaft_index].power_share;
-    double sum = 0;
-    size_t meshes = 0;
-    for (size_t i = 0; i < m->gears_count; i++)
-        if (m->gears[i].axle_index == g->input_axle && m->gears[i].driver) {
-            sum += m->gears[i].power_share;
-            meshes++;
-        }
-    if (meshes == 0 || !(in > 0))
-        return;
-    for (size_t i = 0; i < m->shafts_count; i++)
-        if (m->shafts[i].from_axle == g->input_axle && m->shafts[i].from_gearbox == gearbox)
-            sum += m->shafts[i].power_share / in;
-    if (fabs(sum - 1) <= 0.001)
-        return;
-    trn_buffer text = {0};
-    trn_buffer_print(&text,
-                     "%.4g %% of what enters leaves its input axle again (meshes and shafts "
-                     "attached to it); 100 %% is expected: see power_share in gears.csv and "
-                     "shafts.csv",
-                     100 * sum);
-    look(checkup, g->gearbox, &text);
-}
-
-void trn_checkup_figures(const trn_machine *m, const trn_results *rated, trn_checkup *checkup)
-{
-    check_bearings(m, rated, checkup);
-    for (size_t i = 0; i < m->gearboxes_count; i++)
-        if (m->gearboxes[i].input_axle != TRN_NONE)
-            check_input_power(m, i, checkup);
-    for (size_t i = 0; i < m->duty_count; i++)
-        if (m->duty[i].share == 0) {
-            trn_buffer text = {0};
-            trn_buffer_add(&text, "its share is 0: it counts in no life and no interval");
-            look(checkup, m->duty[i].condition, &text);
-        }
 }

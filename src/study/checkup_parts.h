@@ -59,7 +59,9 @@ void trn_checkup_results(const trn_results *r, trn_checkup *checkup);
 void trn_checkup_intervals(const trn_results *r, trn_checkup *checkup);
 /* rated: results of the one condition at rated speed and power */
 void trn_checkup_axles(const trn_results *rated, trn_checkup *checkup);
-void trn_checkup_figures(const trn_machine *m, const trn_results *rated, trn_checkup *checkup);
+void trn_checkup_figures(const trn_results *r, const trn_results *rated, trn_checkup *checkup);
+/* base: everything evaluated, nothing filled in */
+void trn_checkup_blanks(const trn_results *base, trn_checkup *checkup);
 void trn_checkup_tables(const trn_machine *m, trn_checkup *checkup);
 
 #endif

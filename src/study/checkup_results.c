@@ -32,8 +32,9 @@ typedef struct tally {
     size_t figure_count, rows, known[FIGURES_MAX];
 } tally;
 
+/* What is absent goes to g; what deserves a look to looks, about `subject` there. */
 static void look_at(tally *t, trn_gathering *g, size_t subject, size_t condition, const void *row,
-                    const trn_remarks *remarks)
+                    const trn_remarks *remarks, trn_gathering *looks, size_t looks_subject)
 {
     trn_buffer absent = {0};
     t->rows++;
@@ -53,11 +54,11 @@ static void look_at(tally *t, trn_gathering *g, size_t subject, size_t condition
     } else {
         g->failed = g->failed || absent.failed;
     }
-    trn_gather_looks(g, subject, condition, remarks);
+    trn_gather_looks(looks, looks_subject, condition, remarks);
 }
 
-static void add_known(const tally *t, trn_checkup_part part, const char *item,
-                      trn_checkup *checkup)
+/* What is known of a subject; subjects of which the same is known share a line. */
+static void add_known(const tally *t, trn_gathering *g, size_t subject)
 {
     trn_buffer text = {0};
     for (size_t i = 0; i < t->figure_count; i++) {
@@ -68,9 +69,9 @@ static void add_known(const tally *t, trn_checkup_part part, const char *item,
             trn_buffer_add(&text, " (not everywhere)");
     }
     if (text.length > 0)
-        trn_checkup_add(checkup, part, TRN_CHECKUP_OK, item, &text);
+        trn_gather_text(g, TRN_CHECKUP_OK, subject, 0, &text);
     else
-        checkup->failed = checkup->failed || text.failed;
+        g->failed = g->failed || text.failed;
 }
 
 /* ---- joints -------------------------------------------------------------------------------- */
@@ -83,6 +84,15 @@ static const char *joint_condition(const void *context, size_t i)
     if (i < m->duty_count)
         return m->duty[i].condition;
     return r->settings[i - m->duty_count].position;
+}
+
+/* Place of a setting among the conditions: that of the first of its position. */
+static size_t setting_condition(const trn_results *r, size_t setting)
+{
+    size_t i = 0;
+    while (strcmp(r->settings[i].position, r->settings[setting].position) != 0)
+        i++;
+    return r->machine->duty_count + i;
 }
 
 static const char *shaft_name(const void *context, size_t i)
@@ -124,22 +134,29 @@ static void add_joints(const trn_results *r, trn_checkup *checkup)
         {"lives of the crosses", offsetof(trn_joint_row, life_in_h)},
     };
     const trn_machine *m = r->machine;
+    trn_gathering ok = {.subjects = m->shafts_count, .conditions = 1, .subject = shaft_name,
+                        .context = r};
+    trn_gathering looks = {.subjects = m->shafts_count,
+                           .conditions = m->duty_count + r->settings_count,
+                           .subject = shaft_name, .condition = joint_condition, .context = r};
     for (size_t s = 0; s < m->shafts_count; s++) {
         tally t = {.figures = figures, .figure_count = sizeof figures / sizeof figures[0]};
         trn_gathering g = {.subjects = 1, .conditions = m->duty_count + r->settings_count,
                            .subject = shaft_name, .condition = joint_condition, .context = r};
         for (size_t i = 0; i < m->duty_count; i++) {
             const trn_joint_row *row = trn_results_joint(r, i, s);
-            look_at(&t, &g, 0, i, row, &row->remarks);
+            look_at(&t, &g, 0, i, row, &row->remarks, &looks, s);
         }
         for (size_t i = trn_unused_rows(m); i < r->joints_count; i++)
             if (r->joints[i].shaft == s)
-                trn_gather_looks(&g, 0, m->duty_count + r->joints[i].setting,
+                trn_gather_looks(&looks, s, setting_condition(r, r->joints[i].setting),
                                  &r->joints[i].remarks);
-        add_known(&t, TRN_CHECKUP_JOINTS, m->shafts[s].shaft, checkup);
+        add_known(&t, &ok, s);
         trn_gathering_write(&g, TRN_CHECKUP_JOINTS, m->shafts[s].shaft, checkup);
         add_fit(r, s, checkup);
     }
+    trn_gathering_write(&ok, TRN_CHECKUP_JOINTS, NULL, checkup);
+    trn_gathering_write(&looks, TRN_CHECKUP_JOINTS, NULL, checkup);
 }
 
 /* ---- oil ----------------------------------------------------------------------------------- */
@@ -162,17 +179,30 @@ static void add_oil(const trn_results *r, trn_checkup *checkup)
         {"viscosity", offsetof(trn_heat_row, viscosity_mm2s)},
     };
     const trn_machine *m = r->machine;
+    trn_gathering ok = {.subjects = m->gearboxes_count, .conditions = 1, .subject = gearbox_name,
+                        .context = r};
+    trn_gathering looks = {.subjects = m->gearboxes_count, .conditions = m->duty_count,
+                           .subject = gearbox_name, .condition = duty_condition, .context = r};
     for (size_t k = 0; k < m->gearboxes_count; k++) {
         tally t = {.figures = figures, .figure_count = sizeof figures / sizeof figures[0]};
         trn_gathering g = {.subjects = 1, .conditions = m->duty_count, .subject = gearbox_name,
                            .condition = duty_condition, .context = r};
         for (size_t i = 0; i < m->duty_count; i++) {
             const trn_heat_row *row = &r->heat[i * m->gearboxes_count + k];
-            look_at(&t, &g, 0, i, row, &row->remarks);
+            look_at(&t, &g, 0, i, row, &row->remarks, &looks, k);
         }
-        add_known(&t, TRN_CHECKUP_OIL, m->gearboxes[k].gearbox, checkup);
+        add_known(&t, &ok, k);
+        if (r->cooling[k].used > 0) {
+            trn_buffer text = {0};
+            trn_buffer_print(&text, "cooling factor %.3g from %zu reading%s", r->cooling[k].factor,
+                             r->cooling[k].used, r->cooling[k].used == 1 ? "" : "s");
+            trn_checkup_add(checkup, TRN_CHECKUP_OIL, TRN_CHECKUP_OK, m->gearboxes[k].gearbox,
+                            &text);
+        }
         trn_gathering_write(&g, TRN_CHECKUP_OIL, m->gearboxes[k].gearbox, checkup);
     }
+    trn_gathering_write(&ok, TRN_CHECKUP_OIL, NULL, checkup);
+    trn_gathering_write(&looks, TRN_CHECKUP_OIL, NULL, checkup);
 }
 
 /* ---- bearings ------------------------------------------------------------------------------ */
@@ -187,7 +217,9 @@ static bool in_gearbox(const trn_machine *m, size_t bearing, size_t gearbox)
     return m->axles[m->bearings[bearing].axle_index].gearbox_index == gearbox;
 }
 
-static void add_bearings_of(const trn_results *r, size_t gearbox, trn_checkup *checkup)
+/* ok: by gearbox; looks: by bearing, of all boxes */
+static void add_bearings_of(const trn_results *r, size_t gearbox, trn_gathering *ok,
+                            trn_gathering *looks, trn_checkup *checkup)
 {
     static const figure figures[] = {
         {"loads", offsetof(trn_bearing_row, p_n)},
@@ -202,9 +234,9 @@ static void add_bearings_of(const trn_results *r, size_t gearbox, trn_checkup *c
     for (size_t b = 0; b < m->bearings_count; b++)
         for (size_t i = 0; in_gearbox(m, b, gearbox) && i < m->duty_count; i++) {
             const trn_bearing_row *row = &r->bearings[i * m->bearings_count + b];
-            look_at(&t, &g, b, i, row, &row->remarks);
+            look_at(&t, &g, b, i, row, &row->remarks, looks, b);
         }
-    add_known(&t, TRN_CHECKUP_BEARINGS, name, checkup);
+    add_known(&t, ok, gearbox);
     trn_gathering_write(&g, TRN_CHECKUP_BEARINGS, name, checkup);
     if (t.rows == 0) {
         trn_buffer text = {0};
@@ -214,12 +246,24 @@ static void add_bearings_of(const trn_results *r, size_t gearbox, trn_checkup *c
     }
 }
 
+static void add_bearings(const trn_results *r, trn_checkup *checkup)
+{
+    const trn_machine *m = r->machine;
+    trn_gathering ok = {.subjects = m->gearboxes_count, .conditions = 1, .subject = gearbox_name,
+                        .context = r};
+    trn_gathering looks = {.subjects = m->bearings_count, .conditions = m->duty_count,
+                           .subject = bearing_name, .condition = duty_condition, .context = r};
+    for (size_t g = 0; g < m->gearboxes_count; g++)
+        add_bearings_of(r, g, &ok, &looks, checkup);
+    trn_gathering_write(&ok, TRN_CHECKUP_BEARINGS, NULL, checkup);
+    trn_gathering_write(&looks, TRN_CHECKUP_BEARINGS, NULL, checkup);
+}
+
 void trn_checkup_results(const trn_results *r, trn_checkup *checkup)
 {
     add_joints(r, checkup);
     add_oil(r, checkup);
-    for (size_t g = 0; g < r->machine->gearboxes_count; g++)
-        add_bearings_of(r, g, checkup);
+    add_bearings(r, checkup);
 }
 
 /* ---- intervals ------------------------------------------------------------------------------ */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <gsl/gsl_cdf.h>
 #include <math.h>
+#include <pthread.h>
 #include <string.h>
 #include <trunnion/choices.h>
 #include <trunnion/formula.h>
@@ -14,6 +15,17 @@
 #define NO_SPREAD .spread = {TRN_SPREAD_NONE, 0}
 #define LOGNORMAL(g) .spread = {TRN_SPREAD_LOGNORMAL, (g)}
 #define NORMAL(s) .spread = {TRN_SPREAD_NORMAL, (s)}
+
+/* chosen: brackets published operator and on-implement measurements */
+static const trn_dust_class classes[] = {
+    {"damp", 0.5, 2, "green mowing, wet soil, dew"},
+    {"reference", 3, 2, "ordinary grass and hay mowing, firm ground"},
+    {"dusty", 15, 2.5, "dry stubble, tedding, raking, baling"},
+    {"severe", 50, 2.5, "mulching or shredding dry residue near bare soil, hay in drought, rotary "
+                        "tilling"},
+    {"extreme", 150, 3, "land planing, discing, orchard floor on powder-dry soil"},
+};
+enum { DUSTY = 2, CLASSES = sizeof classes / sizeof classes[0] };
 
 static const trn_choice choices[TRN_CHOICE_COUNT] = {
     [TRN_CHOICE_DUST_STAYS] = {"dust_stays", "part of the log variance of shifts that stays over "
@@ -98,6 +110,21 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
                                  .reason = "7 K is a factor of 2 in ageing"},
     [TRN_CHOICE_OIL_MEASURED] = {"oil_temperature_measured", "spread of a measured one", "K", FORM,
                                  NORMAL(3), .reason = "place and moment of the reading"},
+    [TRN_CHOICE_OIL_CALIBRATED] = {"oil_temperature_calibrated", "spread in other conditions of a "
+                                   "gearbox that was read", "K", FORM, NORMAL(4),
+                                   .reason = "losses at another power are modelled still"},
+    [TRN_CHOICE_SKIN_RISE] = {"skin_rise", "oil over the skin of its housing", "K", NUMBER(5),
+                              NO_SPREAD, .reason = "common practice, no source; in the spread of a "
+                                                   "reading"},
+    [TRN_CHOICE_SETTLED] = {"settled", "time constants that a reading needs before the stop", "1",
+                            NUMBER(2), NO_SPREAD,
+                            .reason = "a box then has 86 % of its rise"},
+    [TRN_CHOICE_COOLING_LOW] = {"cooling_low", "cooling factor below which the inputs do not agree",
+                                "1", CATALOGUE("heat.cooling_factor", "low"), NO_SPREAD,
+                                .reason = "half or twice the cooling is more than air and paint can do"},
+    [TRN_CHOICE_COOLING_HIGH] = {"cooling_high", "the same above", "1",
+                                 CATALOGUE("heat.cooling_factor", "high"), NO_SPREAD,
+                                 .reason = "the same"},
     [TRN_CHOICE_GREASE_POINTS] = {"grease_points", "mg/m3 and application factors put on the "
                                   "edges of the worksheet's bands (interval.grease_factor)", "",
                                   FORM, NO_SPREAD, .reason = "the worksheet has words, no numbers"},
@@ -138,11 +165,75 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
                                          NO_SPREAD, .reason = "one bad sample must not decide"},
     [TRN_CHOICE_SOIL_EXPONENT] = {"soil_exponent", "dust falls with soil water to this power", "1",
                                   NUMBER(1), NO_SPREAD, .reason = "form published, 0.5 to 1.5"},
+    [TRN_CHOICE_SHAFT_SLOPE] = {"shaft_slope", "slope of the S-N line of shafts and yokes "
+                                "(`spectrum`)", "1", NUMBER(5), NO_SPREAD,
+                                .reason = "welded tube yokes in shear; 3 welded and bent, 8 plain "
+                                          "and twisted"},
+    [TRN_CHOICE_RECORD_GAP] = {"record_gap", "longest step of a record that is no gap", "s",
+                               NUMBER(10), NO_SPREAD,
+                               .reason = "a fixed bound: parts of a record give the same"},
+    [TRN_CHOICE_SEVERE_DUST] = {"severe_dust", "mean dust of the duty from which the manual's own "
+                                "severe interval counts", "mg/m3", LIBRARY(classes[DUSTY].median_mg_m3),
+                                NO_SPREAD, .reason = "dusty or worse: median of that class"},
+    [TRN_CHOICE_REVIEW_SLOPE] = {"review_slope", "slope of lives in a failure review", "1",
+                                 CATALOGUE("statistics.bayes_factor", "beta"), NO_SPREAD,
+                                 .reason = "behind the reliability factor of bearings; the two "
+                                           "below stand beside it"},
+    [TRN_CHOICE_REVIEW_SLOPE_LOW] = {"review_slope_low", "flattest slope of its sensitivity table",
+                                     "1", NUMBER(1.1), NO_SPREAD,
+                                     .reason = "lower end of what is quoted for bearings"},
+    [TRN_CHOICE_REVIEW_SLOPE_HIGH] = {"review_slope_high", "steepest slope of it", "1", NUMBER(2),
+                                      NO_SPREAD, .reason = "flanks, seals, corrosion"},
+    [TRN_CHOICE_REVIEW_ERROR] = {"review_error", "model error of the log of a life in a review",
+                                 "1", CATALOGUE("statistics.bayes_factor", "s"), NO_SPREAD,
+                                 .reason = "a factor of 1.65 either way: film, dirt and heat are "
+                                           "not known better"},
+    [TRN_CHOICE_REVIEW_ERROR_LOW] = {"review_error_low", "least model error of the sensitivity "
+                                     "table", "1", NUMBER(0), NO_SPREAD,
+                                     .reason = "lives taken as computed"},
+    [TRN_CHOICE_REVIEW_ERROR_HIGH] = {"review_error_high", "largest model error of it", "1",
+                                      NUMBER(1), NO_SPREAD,
+                                      .reason = "a factor of 2.7 either way"},
+    [TRN_CHOICE_POWER] = {"power", "spread of a stated power, in the bands of lives", "kW", FORM,
+                          LOGNORMAL(1.15), .reason = "mostly judged from fuel or from the tractor"},
+    [TRN_CHOICE_POWER_LOG] = {"power_log", "the same where power_basis is log", "kW", FORM,
+                              LOGNORMAL(1.05), .reason = "error of the torque reading, and other "
+                                                         "seasons"},
+    [TRN_CHOICE_CLEANLINESS] = {"cleanliness", "ISO 4406 codes by which oil may be cleaner or "
+                                "dirtier than its class, a third of the draws each", "1",
+                                NUMBER(1), NO_SPREAD, .reason = "a code is a factor of two in "
+                                                                "particles, as two bottles differ"},
+    [TRN_CHOICE_LIFE_MODEL] = {"life_model", "spread of ln L of a bearing about its model", "1",
+                               FORM, NORMAL(0.5), .reason = "catalogue lives against fleets: a "
+                                                            "factor of 0.6 to 1.65"},
 };
 
 const trn_choice *trn_choice_at(size_t i)
 {
     return i < TRN_CHOICE_COUNT ? &choices[i] : NULL;
+}
+
+static double default_of(const trn_choice *c)
+{
+    const trn_formula *formula = trn_formula_find(c->formula);
+    for (size_t i = 0; formula && i < formula->input_count; i++) {
+        double x = NAN;
+        const char *end = NULL;
+        if (strcmp(formula->inputs[i].name, c->symbol) == 0 && formula->inputs[i].fallback &&
+            trn_text_number_start(formula->inputs[i].fallback, &x, &end) == TRN_OK)
+            return x;
+    }
+    return NAN;
+}
+
+/* Defaults of the catalogue, looked up once: each evaluation asks for all of them. */
+static double defaults[TRN_CHOICE_COUNT];
+static pthread_once_t once = PTHREAD_ONCE_INIT;
+
+static void find_defaults(void)
+{
+    for (size_t i = 0; i < TRN_CHOICE_COUNT; i++)
+        defaults[i] = choices[i].formula ? default_of(&choices[i]) : NAN;
 }
 
 double trn_choice_value(trn_choice_id id)
@@ -154,15 +245,8 @@ double trn_choice_value(trn_choice_id id)
         return *c->at;
     if (!c->formula)
         return c->value;
-    const trn_formula *formula = trn_formula_find(c->formula);
-    for (size_t i = 0; formula && i < formula->input_count; i++) {
-        double x = NAN;
-        const char *end = NULL;
-        if (strcmp(formula->inputs[i].name, c->symbol) == 0 && formula->inputs[i].fallback &&
-            trn_text_number_start(formula->inputs[i].fallback, &x, &end) == TRN_OK)
-            return x;
-    }
-    return NAN;
+    (void)pthread_once(&once, find_defaults);
+    return defaults[id];
 }
 
 trn_spread trn_choice_spread(trn_choice_id id)
@@ -211,17 +295,6 @@ const trn_choice *trn_choice_of_digest(size_t i)
 }
 
 /* ---- dust --------------------------------------------------------------------------------- */
-
-/* chosen: brackets published operator and on-implement measurements */
-static const trn_dust_class classes[] = {
-    {"damp", 0.5, 2, "green mowing, wet soil, dew"},
-    {"reference", 3, 2, "ordinary grass and hay mowing, firm ground"},
-    {"dusty", 15, 2.5, "dry stubble, tedding, raking, baling"},
-    {"severe", 50, 2.5, "mulching or shredding dry residue near bare soil, hay in drought, rotary "
-                        "tilling"},
-    {"extreme", 150, 3, "land planing, discing, orchard floor on powder-dry soil"},
-};
-enum { CLASSES = sizeof classes / sizeof classes[0] };
 
 const trn_dust_class *trn_dust_class_at(size_t i)
 {

@@ -9,6 +9,7 @@
 
 #include "calibration.h"
 #include "cleanliness.h"
+#include "draws_inside.h"
 #include "ledger.h"
 #include "service_points.h"
 
@@ -19,6 +20,7 @@ typedef struct facts {
     const trn_point_row *row;
     trn_service_point sp;
     bool grease, oil, level;    /* kind of task, with an interval */
+    bool read, calibrated, skin; /* readings behind its oil temperatures */
     bool limit[TRN_LIMITS];     /* computed */
     bool absolute, sampled_water, firm, given, default_life, drawn, modelled, measured, samples,
         money;
@@ -46,9 +48,15 @@ static facts facts_of(const trn_results *r, size_t point)
     for (size_t i = 0; i < f.m->duty_count && (f.limit[TRN_CAUSE_AGEING] ||
                                                f.limit[TRN_CAUSE_WATER]) && f.oil; i++)
         if (r->states[i].share > 0) {
-            f.measured = f.measured || r->states[i].oil_measured;
-            f.modelled = f.modelled || !r->states[i].oil_measured;
+            bool own = r->states[i].oil_measured || r->states[i].oil_read;
+            f.measured = f.measured || own;
+            f.calibrated = f.calibrated || (!own && r->states[i].oil_calibrated);
+            f.modelled = f.modelled || (!own && !r->states[i].oil_calibrated);
+            f.read = f.read || r->states[i].oil_read || r->states[i].oil_calibrated;
         }
+    for (size_t i = 0; f.read && i < f.m->readings_count; i++)
+        f.skin = f.skin || (f.m->readings[i].gearbox_index == g && r->readings[i].used &&
+                            f.m->readings[i].where == TRN_READ_SKIN);
     f.samples = f.oil && g != TRN_NONE && r->calibrations[g].status == TRN_OK &&
                 r->calibrations[g].of.samples > 0;
     f.money = f.oil && g != TRN_NONE && !isnan(trn_dust_source(f.m, r, g));
@@ -94,6 +102,14 @@ static bool uses_oil(trn_choice_id id, const facts *f)
         return f->modelled && f->drawn;
     case TRN_CHOICE_OIL_MEASURED:
         return f->measured && f->drawn;
+    case TRN_CHOICE_OIL_CALIBRATED:
+        return f->calibrated && f->drawn;
+    case TRN_CHOICE_SKIN_RISE:
+        return f->skin;
+    case TRN_CHOICE_SETTLED:
+    case TRN_CHOICE_COOLING_LOW:
+    case TRN_CHOICE_COOLING_HIGH:
+        return f->read;
     case TRN_CHOICE_X:
         return dust;
     case TRN_CHOICE_X_MOST:
@@ -162,6 +178,8 @@ static bool uses(trn_choice_id id, const facts *f)
     case TRN_CHOICE_DAILY:
         return airborne && short_manual &&
                close_to(f->sp.ref_dust_mg_m3, trn_choice_value(TRN_CHOICE_REF_DUST_DAILY));
+    case TRN_CHOICE_SEVERE_DUST:
+        return f->row->severe;
     case TRN_CHOICE_LEVEL:
         return f->level && f->limit[TRN_CAUSE_LOSS];
     case TRN_CHOICE_RISK:
@@ -191,7 +209,7 @@ static const char *part_of(trn_choice_id id, unsigned *causes)
         {TRN_CHOICE_WATER_DAMP, TRN_CHOICE_WATER_SAMPLED, "water", TRN_BIT(TRN_CAUSE_WATER)},
         {TRN_CHOICE_ADDITIVE_STEP, TRN_CHOICE_ADDITIVE_STEP_LEAST, "additive",
          TRN_BIT(TRN_CAUSE_ADDITIVE)},
-        {TRN_CHOICE_OIL_MODELLED, TRN_CHOICE_OIL_MEASURED, "temperature",
+        {TRN_CHOICE_OIL_MODELLED, TRN_CHOICE_COOLING_HIGH, "temperature",
          TRN_BIT(TRN_CAUSE_AGEING) | TRN_BIT(TRN_CAUSE_WATER)},
         {TRN_CHOICE_GREASE_POINTS, TRN_CHOICE_POINT_RISE, "grease",
          TRN_BIT(TRN_CAUSE_DUST) | TRN_BIT(TRN_CAUSE_SHOCK) | TRN_BIT(TRN_CAUSE_HEAT) |
@@ -200,6 +218,8 @@ static const char *part_of(trn_choice_id id, unsigned *causes)
         {TRN_CHOICE_LEVEL, TRN_CHOICE_LEVEL, "loss", TRN_BIT(TRN_CAUSE_LOSS)},
         {TRN_CHOICE_RISK, TRN_CHOICE_FIRST_SHARE, "clock", 0},
         {TRN_CHOICE_EXTENSION_SAMPLES, TRN_CHOICE_EXTENSION_CONFIDENCE, "extension", 0},
+        {TRN_CHOICE_SEVERE_DUST, TRN_CHOICE_SEVERE_DUST, "severe", 0},
+        {TRN_CHOICE_POWER, TRN_CHOICE_LIFE_MODEL, "life", 0},
     };
     *causes = 0;
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
@@ -243,11 +263,15 @@ static trn_spread spread_in_use(trn_choice_id id, const trn_interval_settings *s
     switch (id) {
     case TRN_CHOICE_OIL_MEASURED:
         return settings->oil_measured;
+    case TRN_CHOICE_OIL_CALIBRATED:
+        return settings->oil_calibrated;
     case TRN_CHOICE_AGEING_SYNTHETIC:
     case TRN_CHOICE_AGEING_GIVEN:
         return settings->ageing_firm;
     case TRN_CHOICE_WATER_SAMPLED:
         return settings->water_sampled;
+    case TRN_CHOICE_LIFE_MODEL:
+        return settings->life_model;
     default:
         return trn_choice_spread(id);
     }
@@ -268,10 +292,32 @@ static bool sets(const facts *f, unsigned causes)
                               f->row->governed_by == TRN_CAUSE_CALENDAR
                           ? TRN_CAUSE_NONE
                           : f->row->governed_by;
+    if (f->row->severe)
+        return false;
     return cause < TRN_LIMITS && (causes & TRN_BIT(cause));
 }
 
-static bool add_choice(const facts *f, size_t points, trn_choice_id id,
+/* Bands of lives rest on it, by gearbox; of power only where it is drawn so. */
+static bool bands_use(const trn_results *r, trn_choice_id id)
+{
+    bool of[2] = {false, false};
+    if (id < TRN_CHOICE_POWER || !r->draws || r->draws->bands_count == 0)
+        return false;
+    trn_draws_power_bases(r->machine, of);
+    return id == TRN_CHOICE_POWER       ? of[TRN_POWER_STATED]
+           : id == TRN_CHOICE_POWER_LOG ? of[TRN_POWER_LOG]
+                                        : true;
+}
+
+static void list_bands(const trn_results *r, trn_choice_id id, trn_buffer *names)
+{
+    for (size_t g = 0; bands_use(r, id) && g < r->machine->gearboxes_count; g++)
+        if (!isnan(r->gearboxes[g].lnmh_low_h))
+            trn_buffer_print(names, "%s%s", names->length ? "; " : "",
+                             r->machine->gearboxes[g].gearbox);
+}
+
+static bool add_choice(const trn_results *r, const facts *f, size_t points, trn_choice_id id,
                        const trn_interval_settings *settings, trn_ledger *out)
 {
     const trn_choice *c = trn_choice_at(id);
@@ -286,6 +332,7 @@ static bool add_choice(const facts *f, size_t points, trn_choice_id id,
             trn_buffer_print(&names, "%s%s", names.length ? "; " : "", f[i].sp.name);
             row.governs += sets(&f[i], causes);
         }
+    list_bands(r, id, &names);
     row.points = names.text;
     (void)snprintf(row.governs_text, sizeof row.governs_text, "%u", (unsigned)row.governs);
     if (names.text)
@@ -324,7 +371,7 @@ bool trn_ledger_choices(trn_results *r, trn_ledger *out)
     for (size_t i = 0; whole && i < m->points_count; i++)
         f[i] = facts_of(r, i);
     for (size_t id = 0; whole && id < TRN_CHOICE_COUNT; id++)
-        whole = add_choice(f, m->points_count, (trn_choice_id)id, &settings, out);
+        whole = add_choice(r, f, m->points_count, (trn_choice_id)id, &settings, out);
     if (whole)
         add_classes(m, out);
     free(f);

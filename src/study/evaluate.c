@@ -14,7 +14,7 @@ trn_status trn_study_evaluate(const trn_machine *machine, unsigned wanted, trn_r
         trn_study_fit(machine, results, trace);
     if (wanted & (TRN_WANT_HEAT | TRN_WANT_LIVES | TRN_WANT_INTERVALS | TRN_WANT_CONTACTS)) {
         trn_study_loads(machine, results, trace);
-        trn_study_heat(machine, results, trace);
+        trn_study_heat(machine, results, (wanted & TRN_WANT_LEAN) != 0, trace);
         trn_calibrations_water(machine, results);
     }
     if (wanted & TRN_WANT_CONTACTS)

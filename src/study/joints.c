@@ -151,9 +151,8 @@ static double cross_life(const trn_shaft *shaft, double torque, double omega, do
     if (status < 0)
         return NAN;
     double life = out[3] / 3600;
-    in[5] = 1;
-    if (trn_step(NULL, TRN_STEP_JOINT_CROSS_LIFE, in, out) >= 0)
-        row->cross_load_n = isnan(row->cross_load_n) ? out[0] : fmax(row->cross_load_n, out[0]);
+    double load = out[1] * torque / (2 * shaft->cross_arm); /* with a shock of 1 */
+    row->cross_load_n = isnan(row->cross_load_n) ? load : fmax(row->cross_load_n, load);
     if (!isnan(shaft->needles)) {
         double oscillation[] = {shaft->needles, sin(TRN_PI / shaft->needles)};
         if (trn_step(trace, TRN_STEP_JOINT_CRITICAL_OSCILLATION, oscillation, out) >= 0 &&

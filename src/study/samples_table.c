@@ -137,6 +137,8 @@ static void rate_of_one(const fill *f, const readings *r, trn_samples_row *row)
     row->method = isnan(last) ? TRN_SAMPLES_FROM_NEW : TRN_SAMPLES_FROM_CHANGE;
     set_rate(row, growth(start, r->ppm[0], hours, r->added[0], f->volume), hours,
              reading_sd(r->ppm[0]));
+    row->line_h = r->time_h[0] - hours;
+    row->line_ppm = start;
     if (isnan(last))
         remark(row, "upper bound");
     remark_top_up(row, r->added[0], f->volume);
@@ -158,6 +160,8 @@ static trn_status rate_by_trend(const readings *r, trn_samples_row *row)
     row->rate = per_100h * trend.slope;
     row->rate_low = per_100h * trend.low;
     row->rate_high = per_100h * trend.high;
+    row->line_h = (r->time_h[0] + r->time_h[r->n - 1]) / 2;
+    row->line_ppm = trend.intercept + trend.slope * row->line_h;
     if (status == TRN_R_STATISTICS_COVERAGE) {
         char text[40];
         (void)snprintf(text, sizeof text, "limits cover %.0f %%", 100 * trend.coverage);
@@ -168,7 +172,10 @@ static trn_status rate_by_trend(const readings *r, trn_samples_row *row)
 
 static trn_status rate_of(const fill *f, readings *r, trn_samples_row *row)
 {
+    r->corrected[0] = r->ppm[0];
     if (row->element == TRN_WATER) {
+        for (size_t i = 1; i < r->n; i++)
+            r->corrected[i] = r->ppm[i];
         row->method = TRN_SAMPLES_LEVEL;
         return TRN_OK;
     }
@@ -180,7 +187,6 @@ static trn_status rate_of(const fill *f, readings *r, trn_samples_row *row)
      * ties, on which the limits depend */
     double lifted = 0;
     double added = 0;
-    r->corrected[0] = r->ppm[0];
     for (size_t i = 1; i < r->n; i++) {
         if (r->added[i] > 0)
             lifted += growth(r->ppm[i - 1], r->ppm[i], r->time_h[i] - r->time_h[i - 1],
@@ -194,6 +200,8 @@ static trn_status rate_of(const fill *f, readings *r, trn_samples_row *row)
         return rate_by_trend(r, row);
     size_t last = r->n - 1;
     row->method = TRN_SAMPLES_DIFFERENCE;
+    row->line_h = (r->time_h[0] + r->time_h[last]) / 2;
+    row->line_ppm = (r->corrected[0] + r->corrected[last]) / 2;
     set_rate(row, growth(r->corrected[0], r->corrected[last], 1, 0, NAN),
              r->time_h[last] - r->time_h[0],
              hypot(reading_sd(r->ppm[0]), reading_sd(r->ppm[last])));
@@ -251,12 +259,16 @@ static trn_status add_rows(const fill *f, const trn_samples_settings *settings, 
         *row = (trn_samples_row){.gearbox = f->first->sample->gearbox, .element = e,
                                  .fill = f->first->fill, .samples = r->n, .rate = NAN,
                                  .rate_low = NAN, .rate_high = NAN, .hours = NAN,
+                                 .line_h = NAN, .line_ppm = NAN,
                                  .last_ppm = r->ppm[r->n - 1], .hours_to_limit = NAN};
         if (f->first->reset)
             remark(row, "reset not logged");
         trn_status status = rate_of(f, r, row);
         if (status < 0)
             return status;
+        for (size_t i = 0; i < r->n; i++)
+            table->points[table->point_count++] = (trn_samples_point){
+                table->count + n - 1, r->time_h[i], r->ppm[i], r->corrected[i]};
         to_limit(row, settings->limit_ppm[e]);
         row->element_word = trn_samples_element_word(e);
         row->method_word = trn_samples_method_word(row->method);
@@ -304,9 +316,10 @@ trn_status trn_samples_table_make(const trn_sample *rows, size_t n, const char *
 {
     trn_samples_table made = {.place_count = n};
     made.rows = calloc(n * TRN_ELEMENTS + 1, sizeof *made.rows);
+    made.points = calloc(n * TRN_ELEMENTS + 1, sizeof *made.points);
     made.places = calloc(n + 1, sizeof *made.places);
     double *memory = calloc(4 * n + 1, sizeof *memory);
-    trn_status status = made.rows && made.places && memory ? TRN_OK : TRN_E_MEMORY;
+    trn_status status = made.rows && made.points && made.places && memory ? TRN_OK : TRN_E_MEMORY;
     if (status == TRN_OK)
         status = trn_samples_places(rows, n, file, settings, faults, made.places);
     if (status == TRN_OK) {
@@ -324,6 +337,7 @@ trn_status trn_samples_table_make(const trn_sample *rows, size_t n, const char *
 void trn_samples_table_free(trn_samples_table *table)
 {
     free(table->rows);
+    free(table->points);
     free(table->places);
     *table = (trn_samples_table){0};
 }

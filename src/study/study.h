@@ -14,8 +14,8 @@ static const double trn_rpm = TRN_PI / 30;
 void trn_study_joints(const trn_machine *m, trn_results *r, trn_trace *trace);
 /* tooth forces and bearing loads of every condition, for the mean torque and with shock */
 void trn_study_loads(const trn_machine *m, trn_results *r, trn_trace *trace);
-/* heat balance of every gearbox in every condition */
-void trn_study_heat(const trn_machine *m, trn_results *r, trn_trace *trace);
+/* heat balance of every gearbox in every condition; lean: its oil temperature alone, no band */
+void trn_study_heat(const trn_machine *m, trn_results *r, bool lean, trn_trace *trace);
 /* force per width, friction and film of every mesh, at the oil's temperature */
 void trn_study_contacts(const trn_machine *m, trn_results *r, trn_trace *trace);
 /* bearing lives by condition and over the duty, gearboxes as systems */
