@@ -699,6 +699,9 @@ Test(digest, the_duty_of_a_log_enters_a_case_as_it_is)
     scratch_make(folder);
     scratch_copy(folder, "../sample-data/winged");
     scratch_write(folder, "duty.csv", duty.text);
+    char readings[SCRATCH_PATH + 16]; /* they belong to the conditions of the old duty */
+    (void)snprintf(readings, sizeof readings, "%s/readings.csv", folder);
+    (void)remove(readings);
     trn_machine *machine = scratch_case(folder);
     cr_assert_not_null(machine);
     double hours = 0;
