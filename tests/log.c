@@ -93,6 +93,12 @@ static const char *const logs[] = {
     /* sep= and a column that comes before the time */
     "sep=;\n a ;pto_speed [rpm];torque [N.m];time\n#;540;300;2026-05-01T06:30:00\nx;540;1,5;"
     "2026-05-01T06:30:60\n #x;1;2;2026-05-01T06:30:00\n;540;;2026-05-01T24:00:00\n",
+    /* decimal commas in quotes between commas, then rows without any */
+    "time,pto_speed [rpm],torque [N.m]\n1,\"540,5\",\"300,25\"\n2,540,300\n3,541,301\n"
+    "4,\"0,5\",1\n",
+    /* short and long numbers of every shape */
+    "time,pto_speed [rpm],torque [N.m]\n1,5,5.\n2,.5,.\n3,1234567,123456.\n4,12345678,12345.67\n"
+    "5,1.234567,0.00001\n6,000,-12.5\n7,1..2,1.2.3\n8,1234567.,.1234567\n9,12:3,1/2\n10,,1\n",
     /* quotes out of order */
     "time,pto_speed [rpm],torque [N.m]\n1,540,300\n2,\"540\"x,300\n3,540,300\n",
     "time,pto_speed [rpm],torque [N.m]\n1,540,300\n2,\"540,300\n3,540,300\n",

@@ -12,10 +12,11 @@
 
 bool log_reserve(log_text *text, size_t size)
 {
-    if (size + 1 <= text->capacity)
+    size += LOG_SLACK;
+    if (size <= text->capacity)
         return true;
     size_t capacity = text->capacity ? text->capacity : 4096;
-    while (capacity < size + 1)
+    while (capacity < size)
         capacity += capacity / 2;
     char *p = realloc(text->p, capacity);
     if (!p)

@@ -58,6 +58,11 @@ static bool take_time(const trn_log *log, size_t column, const char *cell, size_
 {
     char plain[128];
     trn_log_clock clock = TRN_CLOCK_SECONDS;
+    if (cell[0] == '\0') {
+        sample->bad++;
+        trn_fault_add(faults, log->name, line, log->header[column], "the stamp is missing");
+        return false;
+    }
     if (log->clock == TRN_CLOCK_SECONDS) {
         size_t n = trn_number_plain(cell, log->decimal, plain, sizeof plain);
         if (n > 0 && cell[n] == '\0' &&

@@ -14,6 +14,7 @@ enum {
     LOG_BLOCK = 256 << 10,
     LOG_CHUNK = 65536,        /* bytes read at a time */
     LOG_ROW_MAX = 4 << 20,    /* beyond it a quote is not closed */
+    LOG_SLACK = 64,           /* bytes behind a text that may be looked at */
     LOG_SKIP = 255            /* role of a column that nobody takes */
 };
 

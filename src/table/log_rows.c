@@ -70,6 +70,46 @@ static const double powers[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
                                 1e8,  1e9,  1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
                                 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
 
+#if defined(__BYTE_ORDER__) && __BYTE_ORDER__ == __ORDER_LITTLE_ENDIAN__
+enum { SHORT_NUMBERS = 1 };
+#else
+enum { SHORT_NUMBERS = 0 };
+#endif
+
+/* Digits with or without a decimal sign, seven characters at most, by arithmetic on eight bytes at
+ * once: no branch hangs on how many there are. NULL where the cell holds anything else. */
+static inline const char *short_number(const char *p, char decimal, char separator, double *out)
+{
+    static const uint64_t tops = UINT64_C(0x8080808080808080);
+    uint64_t x = 0;
+    memcpy(&x, p, sizeof x);
+    x ^= UINT64_C(0x3030303030303030); /* digits become 0 to 9 */
+    uint64_t other = ((x + UINT64_C(0x7676767676767676)) | x) & tops;
+    if (other == 0)
+        return NULL;
+    unsigned end = (unsigned)__builtin_ctzll(other) >> 3;
+    unsigned decimals = 0;
+    if (p[end] == decimal) {
+        uint64_t before = (UINT64_C(1) << 8 * end) - 1;
+        unsigned point = end;
+        other &= other - 1;
+        if (other == 0)
+            return NULL;
+        end = (unsigned)__builtin_ctzll(other) >> 3;
+        decimals = end - point - 1;
+        x = (x & before) | ((x >> 8) & ~before);
+    }
+    unsigned digits = end - (decimals > 0 || (end > 0 && p[end - 1] == decimal));
+    if (digits == 0 || (p[end] != separator && p[end] != '\n'))
+        return NULL;
+    x <<= 8 * (8 - digits);
+    x = x * 10 + (x >> 8); /* pairs, then fours, then eight */
+    x = ((x & UINT64_C(0x000000FF000000FF)) * UINT64_C(0x000F424000000064) +
+         ((x >> 16) & UINT64_C(0x000000FF000000FF)) * UINT64_C(0x0000271000000001)) >> 32;
+    *out = (double)x / powers[decimals];
+    return p + end;
+}
+
 /* A number up to the end of its cell; NULL where it is not plain. An empty cell leaves *out. */
 static inline const char *plain_number(const char *p, char decimal, char separator, double *out)
 {
@@ -169,6 +209,10 @@ static inline bool in_minute(const minute *m, const char *p, size_t n, int64_t *
 
 static const char *plain_time(const trn_log *log, const char *p, minute *m, int64_t *ns)
 {
+    /* most stamps: whole seconds of the minute before */
+    if (m->known && m->zone_size == 0 && (p[19] == log->separator || p[19] == '\n') &&
+        in_minute(m, p, 19, ns))
+        return p + 19;
     const char *end = end_of_cell(p, log->separator);
     size_t n = (size_t)(end - p);
     if (log->clock == TRN_CLOCK_SECONDS) {
@@ -233,7 +277,10 @@ static const char *plain_row(const trn_log *log, const char *p, splitter *s, trn
         unsigned role = log->role[c];
         if (role < TRN_LOG_CHANNEL_COUNT) {
             double value = NAN;
-            p = plain_number(p, log->decimal, separator, &value);
+            const char *end = SHORT_NUMBERS
+                                  ? short_number(p, log->decimal, separator, &value)
+                                  : NULL;
+            p = end ? end : plain_number(p, log->decimal, separator, &value);
             sample->value[role] = value * log->scale[role] + log->offset[role];
         } else if (role == TRN_LOG_TIME) {
             p = plain_time(log, p, &s->minute, &sample->ns);
@@ -282,7 +329,10 @@ trn_status trn_log_rows(const trn_log *log, const trn_log_block *block, bool pla
                         trn_faults *faults, size_t *lost, trn_log_sink sink, void *context)
 {
     rows r = {.log = log, .faults = faults, .sink = sink, .context = context};
-    trn_status status = plain && trn_log_block_plain(block)
+    /* decimal commas between commas stand in quotes, which a block without quotes has none of: its
+     * commas part cells, and the parser knows that */
+    bool apart = log->decimal != log->separator;
+    trn_status status = plain && apart && trn_log_block_plain(block)
                             ? directly(&r, block->text.p, block->text.size, block->line)
                             : by_parser(&r, block->text.p, block->text.size, block->line);
     *lost += r.lost;
