@@ -310,6 +310,29 @@ Test(log, seconds_are_exact_to_the_nanosecond)
     scratch_remove(folder);
 }
 
+/* derived: the first 64 KiB hold whole numbers only; then a mark could be of either kind */
+Test(log, a_mark_that_the_first_rows_do_not_explain_is_a_fault)
+{
+    char folder[SCRATCH_PATH];
+    char path[SCRATCH_PATH + 16];
+    trn_buffer text = {0};
+    scratch_make(folder);
+    (void)snprintf(path, sizeof path, "%s/log.csv", folder);
+    trn_buffer_add(&text, "time\tpto_speed [rpm]\ttorque [N.m]\n");
+    for (unsigned i = 0; i < 6000; i++)
+        trn_buffer_print(&text, "%u\t540\t300\n", i);
+    trn_buffer_add(&text, "6000\t540\t1,234\n6001\t540\t12.5\n");
+    scratch_write(folder, "log.csv", text.text);
+    char *got = events(path, 0, true);
+    cr_expect_not_null(strstr(got, "log.csv:6002: column torque [N.m]: `1,234` can be read in two "
+                                   "ways, and no number in the first rows of the file shows which"),
+                       "%s", strstr(got, "status"));
+    cr_expect_null(strstr(got, "log.csv:6003"));
+    free(got);
+    trn_buffer_free(&text);
+    scratch_remove(folder);
+}
+
 /* ---- faults -------------------------------------------------------------------------------- */
 
 Test(log, a_header_that_cannot_be_used_is_refused_with_the_reason)

@@ -176,6 +176,16 @@ static void on_sample(void *context, const trn_log_row *sample)
 
 /* ---- blocks -------------------------------------------------------------------------------- */
 
+/* A block that was taken apart and waits for those before it. */
+typedef struct slot {
+    bool ready;
+    digest_edge edge;
+    trn_faults faults;
+    trn_status status;
+} slot;
+
+enum { SLOTS = 32 };
+
 typedef struct run {
     trn_digest *digest;
     trn_log *log;
@@ -185,6 +195,7 @@ typedef struct run {
     pthread_mutex_t read_lock, join_lock;
     pthread_cond_t joined;
     size_t next_read, next_join;
+    slot slots[SLOTS];      /* under join_lock; block n in slot n % SLOTS */
     bool ended;             /* under read_lock */
     trn_faults read_faults;
     trn_status read_status;
@@ -219,13 +230,14 @@ static bool take_block(run *r, worker *w, size_t *number)
     return more;
 }
 
-/* Under join_lock, in the order of the blocks. */
-static void join(run *r, worker *w, trn_status status, trn_faults *faults)
+/* Under join_lock, in the order of the blocks; w: whoever holds the lock. */
+static void join(run *r, worker *w, slot *s)
 {
     trn_digest *d = r->digest;
-    *r->bad += faults->count;
-    move_faults(&d->skipped, faults);
-    digest_edge_join(&d->edge, &w->edge, &w->sums, &d->settings);
+    trn_status status = s->status;
+    *r->bad += s->faults.count;
+    move_faults(&d->skipped, &s->faults);
+    digest_edge_join(&d->edge, &s->edge, &w->sums, &d->settings);
     if (status == TRN_OK && w->sums.status < 0) {
         status = w->sums.status;
         if (status == TRN_E_INPUT)
@@ -234,10 +246,32 @@ static void join(run *r, worker *w, trn_status status, trn_faults *faults)
     }
     if (status == TRN_OK && *r->bad > r->settings->skip_bad)
         status = TRN_E_INPUT;
-    if (status < 0 && !r->stop) {
+    if (status < 0) {
         r->stop = true;
         r->status = status;
     }
+}
+
+/* Puts the block down and joins all whose turn has come. False: no further block is wanted. */
+static bool put_down(run *r, worker *w, size_t number, trn_status status, trn_faults *faults)
+{
+    pthread_mutex_lock(&r->join_lock);
+    while (number - r->next_join >= SLOTS)
+        pthread_cond_wait(&r->joined, &r->join_lock);
+    r->slots[number % SLOTS] =
+        (slot){.ready = true, .edge = w->edge, .faults = *faults, .status = status};
+    w->edge = (digest_edge){.any = false};
+    for (slot *s; (s = &r->slots[r->next_join % SLOTS])->ready; r->next_join++) {
+        if (!r->stop)
+            join(r, w, s);
+        trn_faults_free(&s->faults);
+        digest_edge_free(&s->edge);
+        s->ready = false;
+    }
+    bool go_on = !r->stop;
+    pthread_cond_broadcast(&r->joined);
+    pthread_mutex_unlock(&r->join_lock);
+    return go_on;
 }
 
 static void work(void *context, unsigned thread, size_t item)
@@ -246,25 +280,15 @@ static void work(void *context, unsigned thread, size_t item)
     run *r = context;
     worker *w = &r->workers[item];
     size_t number = 0;
-    bool stop = false;
-    while (!stop && take_block(r, w, &number)) {
+    bool go_on = true;
+    while (go_on && take_block(r, w, &number)) {
         trn_faults faults = {0};
         size_t lost = 0;
         trn_status status = trn_log_rows(r->log, w->block, !r->settings->parser_only, &faults,
                                          &lost, on_sample, w);
         w->sums.events[TRN_EVENT_LOST] += (int64_t)lost;
         w->sums.events[TRN_EVENT_BAD] += (int64_t)faults.count;
-        pthread_mutex_lock(&r->join_lock);
-        while (r->next_join != number)
-            pthread_cond_wait(&r->joined, &r->join_lock);
-        if (!r->stop)
-            join(r, w, status, &faults);
-        stop = r->stop;
-        r->next_join++;
-        pthread_cond_broadcast(&r->joined);
-        pthread_mutex_unlock(&r->join_lock);
-        trn_faults_free(&faults);
-        digest_edge_free(&w->edge);
+        go_on = put_down(r, w, number, status, &faults);
     }
 }
 

@@ -89,6 +89,9 @@ static trn_status settle(trn_log *log, head *h, const trn_log_names *names, trn_
     if (status == TRN_OK)
         status = trn_dialect_decimal(&sheet, faults);
     log->decimal = sheet.decimal;
+    for (size_t i = h->columns; i < h->count; i++)
+        log->settled = log->settled || (strchr(cell[i % h->columns], '[') &&
+                                        strpbrk(cell[i], ".,"));
     if (status == TRN_OK)
         status = log_layout(log, names, &sheet, faults);
     free(cell);

@@ -110,7 +110,10 @@ bool log_take(const trn_log *log, size_t column, const char *cell, size_t line,
     const char *end = NULL;
     double value = 0;
     size_t n = trn_number_plain(cell, log->decimal, plain, sizeof plain);
-    if (n == 0 || cell[n] != '\0' || trn_text_number_start(plain, &value, &end) != TRN_OK)
+    if (!log->settled && strchr(cell, log->decimal == '.' ? ',' : '.'))
+        bad(log, column, line, faults, sample, cell,
+            "can be read in two ways, and no number in the first rows of the file shows which");
+    else if (n == 0 || cell[n] != '\0' || trn_text_number_start(plain, &value, &end) != TRN_OK)
         bad(log, column, line, faults, sample, cell,
             log->decimal == '.' ? "is no number (decimals of this file have a point)"
                                 : "is no number (decimals of this file have a comma)");

@@ -41,6 +41,7 @@ struct trn_log {
     size_t block;   /* bytes of a block */
 
     char separator, decimal;
+    bool settled;   /* a number of the head holds a decimal sign or a thousands mark */
     char **header;  /* of the file */
     size_t columns, header_line;
     unsigned char *role; /* a channel, TRN_LOG_TIME, TRN_LOG_POSITION or LOG_SKIP */
