@@ -6,7 +6,7 @@ set -eu
 TRUNNION=${TRUNNION:-build/release/trunnion}
 CASE=${CASE:-sample-data/winged}
 CASES=${CASES:-1000}
-DRAWS=${DRAWS:-1000}
+DRAWS=${DRAWS:-100}
 if ! command -v parallel >/dev/null 2>&1; then
     echo "GNU parallel is not there: the fleet is left out"
     exit 0
@@ -37,10 +37,10 @@ fleet() {
         awk 'NR == 1 || !/^machine,point,/' >intervals.csv)
 }
 single() { # as many at a time as there are cores, each a program of its own
-    k=0
-    while [ "$k" -lt "$cores" ]; do
+    core=0
+    while [ "$core" -lt "$cores" ]; do
         "$program" intervals --csv --quiet --jobs 1 --draws "$DRAWS" "$CASE" &
-        k=$((k + 1))
+        core=$((core + 1))
     done
     wait
 }
