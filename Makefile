@@ -22,7 +22,7 @@ endif
 ALL_CFLAGS := -std=c11 -D_POSIX_C_SOURCE=200809L $(WARN) $(FLAGS_$(MODE)) -fPIC -Iinclude \
 	-I$(BUILD) -MMD -MP $(CPPFLAGS) $(CFLAGS)
 Q := $(if $(V),,@)
-LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lpthread -lm
+LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lz -lpthread -lm
 
 LIB_SRC := $(filter-out src/cli/%,$(wildcard src/*/*.c))
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o) $(BUILD)/built_in.o

@@ -23,8 +23,7 @@ missing() {
     has_header xlsxwriter.h || echo libxlsxwriter-dev
     has_header jansson.h || echo libjansson-dev
     has_header nettle/sha2.h || echo nettle-dev
-    has_header xlsxwriter.h || echo libxlsxwriter-dev
-    has_header jansson.h || echo libjansson-dev
+    has_header zlib.h || echo zlib1g-dev
     case $target in
     demo | check | test | coverage) has gnuplot || echo gnuplot-nox ;;
     esac

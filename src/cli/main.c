@@ -35,6 +35,8 @@ const cli_command cli_commands[] = {
     {"compare", "CASE --scenario NAME", "the case and its scenarios side by side",
      "trunnion compare sample-data/winged --scenario overspeed --scenario 'lighter duty'", true,
      cli_compare},
+    {"digest", "LOG...", "machine logs of any length to duty rows and a histogram",
+     "trunnion digest sample-data/logs/mulcher_monday.csv --out results", false, cli_digest},
     {"lives", "FILE", "Weibull analysis of a lives table",
      "trunnion lives tests/published/lives/ball_bearings.csv --slope 1.5", false, cli_lives},
     {"samples", "FILE|CASE", "wear, dirt and resets from oil samples",

@@ -76,7 +76,8 @@ cli_exit cli_intervals(const cli_options *options)
     bool header = true;
     for (size_t i = 0; i < n; i++) {
         size_t before = out.length;
-        cli_exit code = one_table(options, options->inputs.v[i], n > 1, header, &out);
+        cli_exit code = one_table(options, options->inputs.v[i], n > 1 || options->machine.n > 0, header,
+                                  &out);
         if (code == CLI_INPUT && n > 1)
             (void)fprintf(stderr, "trunnion intervals: %s is left out\n", options->inputs.v[i]);
         header = header && out.length == before;
