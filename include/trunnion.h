@@ -29,6 +29,7 @@
 #include <trunnion/grease.h>
 #include <trunnion/handover.h>
 #include <trunnion/heat.h>
+#include <trunnion/heat_reading.h>
 #include <trunnion/interval.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/joint.h>

@@ -30,7 +30,7 @@ static const result_file files[] = {
     {"one_turn", {"condition", "shaft", "turn"}, true, 1e-6},
     {"warmup", {"condition", "gearbox", "time"}, true, 1e-6},
     {"oil_course", {"gearbox", "hours"}, false, 1e-6},
-    {"plan", {"visit", "point", "task"}, false, 1e-6},
+    {"visits", {"visit", "point", "task"}, false, 1e-6},
     {"turning", {"point", "task", "quantity"}, false, 2e-4},
 };
 
@@ -222,7 +222,7 @@ CASE_TEST(intervals, 4)
 CASE_TEST(one_turn, 5)
 CASE_TEST(warmup, 6)
 CASE_TEST(oil_course, 7)
-CASE_TEST(plan, 8)
+CASE_TEST(visits, 8)
 CASE_TEST(turning, 9)
 
 /* The comparison itself: what is wrong must not pass. */

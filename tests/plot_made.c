@@ -25,7 +25,7 @@ static trn_gearbox_row systems[MADE_GEARBOXES];
 static trn_point_row rows[MADE_POINTS];
 static trn_turn_row turns[CONDITIONS * MADE_SHAFTS * 361];
 static trn_warmup_row warmup[CONDITIONS * MADE_GEARBOXES * TRN_WARMUP_POINTS];
-static trn_plan_row plan[VISITS];
+static trn_visit_row visits[VISITS];
 
 static const char *called(const char *name, const char *kind, size_t i)
 {
@@ -120,8 +120,8 @@ static void make_lives(void)
 /* The first point is due five times as often as the manual says; the last is not known. */
 static void make_points(void)
 {
-    extras.plan = plan;
-    extras.plan_count = 0;
+    extras.visits = visits;
+    extras.visits_count = 0;
     for (size_t i = 0; i < MADE_POINTS; i++) {
         double share = i == 0 ? 0.2 : i < 30 ? 0.5 : 1;
         rows[i] = (trn_point_row){.point = i, .manual_h = 50, .nominal_h = 70 * share,
@@ -134,8 +134,8 @@ static void make_points(void)
     for (size_t visit = 1; visit <= 42; visit++)
         for (size_t i = 0; i < 3; i++)
             if (i == 0 || visit % 5 == 0)
-                plan[extras.plan_count++] =
-                    (trn_plan_row){.visit_h = 10 * (double)visit, .point = i};
+                visits[extras.visits_count++] =
+                    (trn_visit_row){.visit_h = 10 * (double)visit, .point = i};
 }
 
 trn_results *plot_made_to_change(void)

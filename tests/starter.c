@@ -135,11 +135,11 @@ Test(starter, reads_without_a_fault_and_is_the_small_machine)
     cr_expect_eq(m->gears_count, 2);
     cr_expect_eq(m->bearings_count, 4);
     cr_expect_eq(m->duty_count, 2);
-    cr_expect_eq(m->points_count, 6);
+    cr_expect_eq(m->points_count, 7);
     cr_expect_float_eq(m->head.pto_speed, 540 * 3.14159265358979323846 / 30, 1e-9);
     /* evidence changes results: its example rows do not act */
     cr_expect_eq(m->samples_count + m->lives_count + m->uncertainty_count + m->scenarios_count +
-                     m->failure_count,
+                     m->failure_count + m->readings_count,
                  0);
     trn_machine_free(m);
 }
@@ -227,8 +227,9 @@ static const struct {
 } wanted[] = {
     {TRN_STARTER_INTERVALS, "machine points duty"},
     {TRN_STARTER_SHAFTS, "machine shafts positions geometry points duty"},
-    {TRN_STARTER_HEAT, "machine shafts gearboxes axles gears bearings oils points duty"},
-    {TRN_STARTER_BEARINGS, "machine shafts positions gearboxes axles gears bearings oils points duty"},
+    {TRN_STARTER_HEAT, "machine shafts gearboxes axles gears bearings oils points duty readings"},
+    {TRN_STARTER_BEARINGS,
+     "machine shafts positions gearboxes axles gears bearings oils points duty readings"},
     {TRN_STARTER_REVIEW, "machine shafts positions gearboxes axles gears bearings oils points duty "
                          "lives scenarios failure"},
 };

@@ -74,6 +74,7 @@ typedef struct trn_balance_box {
     trn_oil_base base;
     double kv40_m2_s, kv100_m2_s, rho15_kg_m3, V_oil_m3;
     double area_m2;               /* NaN: not known, no balance */
+    double cooling_factor;        /* on k, from readings; 0: there are none */
     trn_heat_surface surface;     /* start with trn_balance_surface() */
     double sun_area_m2, sun_absorption, sun_w_m2;
     double T_air_k;
@@ -160,6 +161,7 @@ typedef struct trn_balance_result {
     double time_constant_s;  /* of the balance */
     double capacity_j_k;     /* NaN without mass */
     unsigned warnings;       /* bits */
+    bool together;           /* the temperature is that of several conditions */
 } trn_balance_result;
 
 /* ---- calls -------------------------------------------------------------------------------- */
@@ -183,7 +185,7 @@ typedef struct trn_balance_ready {
         double nu_step, flat_w, rising; /* flat below nu_step, rising * nu^(2/3) above */
     } bearing[TRN_BALANCE_BEARINGS_MAX];
     double bearings_load_w, seals_w;
-    double area_m2, T_air_k, sun_absorbed_w, capacity_j_k;
+    double area_m2, cooling_factor, T_air_k, sun_absorbed_w, capacity_j_k;
     trn_heat_surface surface;
     unsigned warnings; /* those that do not depend on the temperature */
 } trn_balance_ready;
@@ -206,7 +208,7 @@ enum {
 
 /* Oil temperature and losses of one gearbox in one condition.
  *
- *   loss(T) + phi Q = k(T) A (T - T_air)
+ *   loss(T) + phi Q = c k(T) A (T - T_air)       c: cooling factor, 1 without readings
  *
  * Given:    box
  *           T_given_k   oil temperature as measured: losses, sun, viscosity and efficiency are
@@ -224,6 +226,31 @@ enum {
 trn_status trn_balance_solve(const trn_balance_box *box, double T_given_k, unsigned wanted,
                              trn_trace *trace, trn_balance_result *result);
 
+/* What conditions that alternate have in common. */
+typedef struct trn_balance_shared {
+    double modelled_k, low_k, high_k; /* NaN: none, or not asked for */
+    double time_constant_s, capacity_j_k;
+    unsigned warnings; /* NO_BALANCE bits */
+    bool together;     /* more than one condition */
+} trn_balance_shared;
+
+/* One oil temperature for n prepared boxes (one gearbox in conditions that follow each other much
+ * faster than its time constant).
+ *
+ *   sum of weight [loss(T) + phi Q - c k(T) A (T - T_air)] = 0
+ *
+ * Given:    ready, weight   n each, weights > 0; NULL for one box
+ * Status:   TRN_E_UNKNOWN without area; as trn_balance_solve
+ * Standing: derived. Checked by tests/readings.c */
+trn_status trn_balance_share(const trn_balance_ready *ready, const double *weight, size_t n,
+                             unsigned wanted, trn_balance_shared *shared);
+
+/* One of them at the shared temperature, or at T_given_k where that is known; the rest as
+ * trn_balance_solve. Notes leave the temperature to the caller. */
+trn_status trn_balance_member_of(const trn_balance_box *box, const trn_balance_ready *ready,
+                                 const trn_balance_shared *shared, double T_given_k,
+                                 trn_trace *trace, trn_balance_result *result);
+
 /* Warm-up from the temperature of the air.
  *
  *   C dT/dt = loss(T) + phi Q - k(T) A (T - T_air),  T(0) = T_air
@@ -235,6 +262,11 @@ trn_status trn_balance_solve(const trn_balance_box *box, double T_given_k, unsig
  *           2000 mm2/s at the start; TRN_OK */
 trn_status trn_balance_warmup(const trn_balance_box *box, double step_s, double *T_k,
                               size_t count);
+
+/* The same of conditions that alternate, from the mean of their air; ready and weight as in
+ * trn_balance_share. */
+trn_status trn_balance_warmup_of(const trn_balance_ready *ready, const double *weight, size_t n,
+                                 double step_s, double *T_k, size_t count);
 
 #ifdef __cplusplus
 }

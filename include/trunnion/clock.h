@@ -28,6 +28,7 @@ double trn_clock_next(trn_clock clock, double t_h);
 typedef struct trn_recommendation {
     double interval_h;
     bool manual;        /* nothing shortens it */
+    bool severe;        /* the manual's own interval for severe service */
     trn_status warning; /* TRN_OK, or why it lies below the clock */
 } trn_recommendation;
 
@@ -44,6 +45,14 @@ typedef struct trn_recommendation {
 trn_status trn_recommend(const trn_service_point *point, double at_risk_h, trn_clock clock,
                          const trn_interval_settings *settings, trn_trace *trace,
                          trn_recommendation *recommendation);
+
+/* Mean dust of the duty, mg/m3; a condition whose dust is not known counts as at the reference. */
+double trn_mean_dust(const trn_service_point *point, const trn_duty_state *states, size_t n);
+
+/* Puts the manual's own interval for severe service in the place of a longer one, as it stands,
+ * where the duty is dusty or worse: mean dust at the median of the class `dusty` or above.
+ * severe_h NaN: the manual has none. Standing: chosen. Checked by tests/service.c */
+void trn_recommend_severe(double severe_h, double dust_mg_m3, trn_recommendation *recommendation);
 
 /* First change of a new or rebuilt gearbox: step(min(50 h, 0.1 T_m)), at least 4 h, not above the
  * recommended interval. */

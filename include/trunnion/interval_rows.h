@@ -19,6 +19,9 @@ struct trn_point_row {
     double too_long_pct;    /* draws that the manual's interval is too long for; NaN: no draws */
     double at_risk_error_h; /* of the risk quantile */
     double support_h;       /* interval beyond the manual's that samples support; NaN: none */
+    double severe_h;        /* the manual's own interval for severe service; NaN: none */
+    double dust_mg_m3;      /* mean over the duty */
+    bool severe;            /* that interval is the recommended one */
     bool drawn;             /* the numbers are of draws, not the medians alone */
     trn_cause sets;         /* with draws: what sets the recommendation */
     trn_cause governed_by, second_limit;

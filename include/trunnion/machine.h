@@ -46,6 +46,8 @@ typedef struct trn_head { /* machine.csv */
     double labour_rate;
     trn_numbers service_clock; /* h */
     double warranty_hours;
+    double machine_hours;    /* h, the hour meter now */
+    double grams_per_stroke; /* kg, of the grease gun */
     const char *serial, *owner, *prepared_by, *date, *manual;
 } trn_head;
 
@@ -169,8 +171,9 @@ typedef struct trn_point {
     const char *point, *component;
     int task; /* trn_task of mechanism.h */
     const char *lubricant;
-    double manual_interval, quantity, fittings, minutes, ref_dust, ref_shock, ref_temperature,
+    double manual_interval, severe_interval, last_done, quantity, fittings, minutes, ref_dust, ref_shock, ref_temperature,
         ref_load, ref_angle, ref_speed, temperature;
+    const char *source; /* the manual's own clause */
     const char *note;
     size_t shaft_index, gearbox_index, bearing_index; /* what component is, others TRN_NONE */
     size_t oil_index, grease_index;                   /* what lubricant is */
@@ -184,8 +187,21 @@ typedef struct trn_duty {
     double ambient, dust;
     int dust_class; /* 0 damp, reference, dusty, severe, extreme; -1 none */
     double humidity, starts_per_100h, washes_per_100h, wash_water, sun, oil_temperature;
+    const char *alternates_with; /* word of a group of conditions that share one temperature */
     const char *note;
 } trn_duty;
+
+typedef enum trn_reading_place { TRN_READ_OIL, TRN_READ_SKIN } trn_reading_place;
+
+typedef struct trn_reading { /* readings.csv: a temperature read at a gearbox */
+    trn_row row;
+    const char *gearbox, *condition;
+    int where;                   /* trn_reading_place */
+    double temperature, ambient; /* at the reading */
+    double running, stopped;     /* s, in the condition before the stop, and since */
+    const char *note;
+    size_t gearbox_index, duty_index;
+} trn_reading;
 
 enum { TRN_FE, TRN_CU, TRN_SI, TRN_AL, TRN_CR, TRN_PB, TRN_WATER, TRN_ELEMENTS };
 
@@ -240,6 +256,7 @@ typedef struct trn_failure {
     X(greases, trn_grease)         \
     X(points, trn_point)           \
     X(duty, trn_duty)              \
+    X(readings, trn_reading)       \
     X(samples, trn_sample)         \
     X(lives, trn_life_row)         \
     X(uncertainty, trn_spread_row)     \
@@ -290,12 +307,16 @@ trn_status trn_machine_set(trn_machine *machine, const char *path, const char *v
  * offsets; two absolute values on one cell are a fault. */
 trn_status trn_machine_scenario(trn_machine *machine, const char *name, trn_faults *faults);
 
+/* Does condition i share its oil temperature with k (one group of alternates_with, or the same)? */
+bool trn_alternating(const trn_machine *machine, size_t i, size_t k);
+
 /* Row by key, TRN_NONE if there is none. */
 size_t trn_find_shaft(const trn_machine *machine, const char *key);
 size_t trn_find_gearbox(const trn_machine *machine, const char *key);
 size_t trn_find_axle(const trn_machine *machine, const char *key);
 size_t trn_find_gear(const trn_machine *machine, const char *key);
 size_t trn_find_bearing(const trn_machine *machine, const char *key);
+size_t trn_find_condition(const trn_machine *machine, const char *key);
 size_t trn_find_oil(const trn_machine *machine, const char *key);
 size_t trn_find_grease(const trn_machine *machine, const char *key);
 

@@ -22,8 +22,15 @@ typedef enum trn_task {
     TRN_TASK_GREASE_CLUTCH,
     TRN_TASK_GREASE_PIVOT,
     TRN_TASK_CHECK_OIL,
-    TRN_TASK_CHANGE_OIL
+    TRN_TASK_CHANGE_OIL,
+    TRN_TASK_OTHER
 } trn_task;
+
+/* Done as the manual says: no mechanism shortens it (a level check: only the oil that is lost). */
+static inline bool trn_task_stands(trn_task task)
+{
+    return task == TRN_TASK_CHECK_OIL || task == TRN_TASK_OTHER;
+}
 
 /* X(id, word): what may govern. The first ten are limits (an index of trn_lives), in the order
  * that settles ties. */
@@ -40,6 +47,7 @@ typedef enum trn_task {
     X(TRN_CAUSE_LOSS, "loss")          \
     X(TRN_CAUSE_MANUAL, "manual")      \
     X(TRN_CAUSE_CALENDAR, "calendar")  \
+    X(TRN_CAUSE_SEVERE, "manual severe") \
     X(TRN_CAUSE_NONE, "")
 
 typedef enum trn_cause {
@@ -60,6 +68,8 @@ typedef struct trn_duty_state {
     double dust_mg_m3;     /* total, at the machine */
     double oil_c;          /* gearbox oil, degC */
     bool oil_measured;     /* else modelled */
+    bool oil_read;         /* modelled by a balance that meets a reading in this condition */
+    bool oil_calibrated;   /* the same, read in another condition */
     double ambient_c;      /* degC */
     double humidity_pct;   /* % */
     double starts_per_100h, washes_per_100h;
@@ -133,7 +143,8 @@ const char *trn_draw_path(trn_draw_id id);
 /* Chosen values and spreads in use. */
 typedef struct trn_interval_settings {
     trn_spread spread[TRN_DRAWS];
-    trn_spread oil_measured, ageing_firm, water_sampled; /* in place of the modelled ones */
+    trn_spread oil_measured, oil_calibrated, ageing_firm, water_sampled; /* in place of the
+                                                                              modelled ones */
     bool dust_from_class; /* spread[TRN_DRAW_DUST] is not used: it follows from the dust itself */
     double dust_stays, x, x_most, dust_budget_ppm, additive_margin, additive_step_k,
         additive_step_least_k, water_damp_ppm, water_budget_ppm, water_fresh_ppm, catalyst_damp,
@@ -149,6 +160,9 @@ void trn_interval_settings_spread(trn_interval_settings *settings, trn_draw_id i
 
 /* No spread at all: every draw is the nominal evaluation. */
 void trn_interval_settings_still(trn_interval_settings *settings);
+
+/* Spread of the oil temperature of a condition. */
+trn_spread trn_oil_spread(const trn_duty_state *state, const trn_interval_settings *settings);
 
 /* Shares of the duty from % or from hours.
  * Given:    share_pct, hours  n each; either may be NULL or hold NaN where the other is given

@@ -99,6 +99,9 @@ extern "C" {
 #define TRN_REMARKS_HEAT(X)                                                            \
     X(TRN_R_HEAT_NO_BALANCE, "no balance within 300 K over the air: the gearbox "      \
                              "cannot run like this without a break")                   \
+    X(TRN_R_HEAT_DISAGREE, "power, area, level or reading do not agree")               \
+    X(TRN_R_HEAT_LONG_STOP, "stopped for more than a time constant: the oil at the "   \
+                            "stop is extrapolated")                                    \
     X(TRN_R_HEAT_COLD_START, "the oil is above 2000 mm2/s at the start: the laws are " \
                              "extrapolated there")
 

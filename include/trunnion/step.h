@@ -176,6 +176,13 @@ extern "C" {
     X(TRN_STEP_LOSS_SUM, "loss.sum")                                                  \
     X(TRN_STEP_HEAT_TEMPERATURE, "heat.temperature")                                  \
     X(TRN_STEP_HEAT_TIME_CONSTANT, "heat.time_constant")                              \
+    X(TRN_STEP_HEAT_OIL_AT_STOP, "heat.oil_at_stop")                                  \
+    X(TRN_STEP_HEAT_COOLING_FACTOR, "heat.cooling_factor")                            \
+    X(TRN_STEP_HEAT_SHARED_FACTOR, "heat.shared_factor")                              \
+    X(TRN_STEP_HEAT_COOLING_MEAN, "heat.cooling_mean")                                \
+    X(TRN_STEP_HEAT_READ_TRANSFER, "heat.read_transfer")                              \
+    X(TRN_STEP_HEAT_ADD_SHARE, "heat.add_share")                                      \
+    X(TRN_STEP_HEAT_SHARED_TEMPERATURE, "heat.shared_temperature")                    \
     X(TRN_STEP_INTERVAL_LEAST, "interval.least")                                      \
     X(TRN_STEP_INTERVAL_ALLOWED, "interval.allowed")                                  \
     X(TRN_STEP_INTERVAL_OWN_STEP, "interval.own_step")                                \

@@ -59,6 +59,15 @@ extern "C" {
     X(TRN_M_NO_GEARS, "no gears, or no bearings on an axle with gears: no losses, no balance")   \
     X(TRN_M_NO_ROOT, "no balance up to 300 K above the air: the box cannot run so continuously") \
     X(TRN_M_MEASURED, "measured oil temperature used")                                           \
+    X(TRN_M_READ, "cooling factor # from readings (~)")                                          \
+    X(TRN_M_READ_SHORT, "reading in `$` not used: it ran # min, below two time constants of ~ min") \
+    X(TRN_M_READ_STOP, "reading in `$` not used: no mass, so the oil at the stop is not known")  \
+    X(TRN_M_READ_FAILED, "reading in `$` not used: no losses or no heat transfer to compare it with") \
+    X(TRN_M_READ_UNSETTLED, "reading in `$`: taken to have run for two time constants")          \
+    X(TRN_M_READ_LONG_STOP,                                                                      \
+      "reading in `$`: stopped for more than a time constant, the oil at the stop is extrapolated") \
+    X(TRN_M_SHARED, "alternates with the conditions of the group `$`: one oil temperature")      \
+    X(TRN_M_MEASURED_IN_GROUP, "measured in a condition that it alternates with")                \
     X(TRN_M_NO_TEMPERATURE, "oil temperature not known: no viscosity, basic life only")          \
     X(TRN_M_NO_CLEANLINESS, "no cleanliness, and no dust_intake with a change_oil point")        \
     X(TRN_M_DIRTIER, "dirtier than -/21/18: e_C = 0")                                            \
@@ -165,13 +174,34 @@ typedef struct trn_load_row {
 
 typedef struct trn_heat_row {
     size_t condition, gearbox;
-    double power_kw, mesh_w, churning_w, churning_low_w, churning_high_w, bearings_w, seals_w,
+    double power_kw, cooling_factor, mesh_w, churning_w, churning_low_w, churning_high_w, bearings_w, seals_w,
         sun_w, loss_w, oil_temperature_c, oil_temperature_low_c, oil_temperature_high_c,
         viscosity_mm2s, efficiency_pct, time_constant_min, modelled_temperature_c;
     bool measured, low_oil;
+    bool read;       /* a reading of this box in this condition, or in one it alternates with */
+    bool calibrated; /* a reading of this box in any condition */
     uint32_t warnings; /* of the balance */
     trn_remarks remarks;
 } trn_heat_row;
+
+/* A row of readings.csv and what it says. */
+typedef struct trn_reading_row {
+    size_t reading;
+    double oil_c;             /* at the stop */
+    double loss_w, sun_w;     /* at that temperature; of a group: means over it */
+    double transfer_w_k;      /* k A as computed and entered; of a group: its mean */
+    double time_constant_min; /* with the factor of this reading */
+    double cooling_factor;
+    bool used;
+    trn_remarks remarks;
+} trn_reading_row;
+
+/* Of a gearbox, from its readings that are used. */
+typedef struct trn_cooling {
+    double factor; /* on k, geometric mean; 0: no reading is used */
+    size_t used;
+    bool disagree; /* power, area, level or reading do not agree */
+} trn_cooling;
 
 typedef struct trn_bearing_row {
     size_t condition; /* machine->duty_count: over the duty */
@@ -204,6 +234,10 @@ typedef struct trn_results {
     trn_heat_row *heat;            /* [condition * gearboxes + gearbox] */
     trn_bearing_row *bearings;     /* [condition * bearings + bearing], then over the duty */
     trn_gearbox_row *gearboxes;
+    trn_reading_row *readings; /* one a row of readings.csv */
+    trn_cooling *cooling;      /* one a gearbox */
+    struct trn_results *as_read; /* loads of the case as read, of a changed copy; NULL: not yet */
+    struct trn_heat_room *room;  /* of conditions that alternate; grows once */
     trn_point_row *points;
     trn_fit_row *fits; /* one a shaft */
     size_t fits_count; /* 0 until evaluated */

@@ -184,7 +184,7 @@ cli_exit cli_joints(const cli_options *options)
 cli_exit cli_heat(const cli_options *options)
 {
     static const char *const shown[] = {"heat"};
-    static const char *const files[] = {"heat", "warmup"};
+    static const char *const files[] = {"heat", "cooling", "warmup"};
     return show(options, &(part){"heat", TRN_WANT_JOINTS | TRN_WANT_HEAT, shown, COUNT(shown), 0,
                                  files, COUNT(files), TRN_CAUTION_OIL});
 }

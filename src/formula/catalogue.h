@@ -28,6 +28,7 @@
     X(loss)              \
     X(heat_work)         \
     X(heat)              \
+    X(heat_reading)      \
     X(wear)              \
     X(interval)          \
     X(mechanism)         \

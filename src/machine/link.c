@@ -22,8 +22,16 @@ FIND(trn_find_gearbox, gearboxes, gearbox)
 FIND(trn_find_axle, axles, axle)
 FIND(trn_find_gear, gears, gear)
 FIND(trn_find_bearing, bearings, bearing)
+FIND(trn_find_condition, duty, condition)
 FIND(trn_find_oil, oils, oil)
 FIND(trn_find_grease, greases, grease)
+
+bool trn_alternating(const trn_machine *machine, size_t i, size_t k)
+{
+    const char *a = machine->duty[i].alternates_with;
+    const char *b = machine->duty[k].alternates_with;
+    return i == k || (a && b && strcmp(a, b) == 0);
+}
 
 /* A key that no row of another table has, with the most similar one it has. */
 static void unknown_key(const trn_machine *m, const char *file, size_t line, const char *column,
@@ -416,6 +424,17 @@ static void link_others(trn_machine *m, trn_faults *faults)
         p->grease_index = trn_find_grease(m, p->lubricant);
         if (!trn_cell_given("points", "ref_dust", &p->row)) /* who asks for it every day had dust in mind */
             p->ref_dust = p->manual_interval <= 10 * (1 + 1e-9) ? 15e-6 : 3e-6;
+    }
+    for (size_t i = 0; i < m->readings_count; i++) {
+        trn_reading *d = &m->readings[i];
+        d->gearbox_index = trn_find_gearbox(m, d->gearbox);
+        d->duty_index = trn_find_condition(m, d->condition);
+        if (d->gearbox_index == TRN_NONE)
+            unknown_key(m, "readings.csv", d->row.line, "gearbox", d->gearbox, "gearbox",
+                        "gearboxes", faults);
+        if (d->duty_index == TRN_NONE)
+            unknown_key(m, "readings.csv", d->row.line, "condition", d->condition, "condition",
+                        "duty", faults);
     }
     for (size_t i = 0; i < m->samples_count; i++) {
         m->samples[i].gearbox_index = trn_find_gearbox(m, m->samples[i].gearbox);

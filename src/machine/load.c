@@ -174,7 +174,8 @@ static void check_keys(const trn_machine *machine, const trn_table *table, const
     for (size_t i = 0; i < table->column_count && n < 2; i++)
         if (table->columns[i].cell == TRN_CELL_KEY)
             keys[n++] = &table->columns[i];
-    if (n == 0 || strcmp(table->name, "points") == 0)
+    /* a point has a row a task; a gearbox may be read on several days */
+    if (n == 0 || strcmp(table->name, "points") == 0 || strcmp(table->name, "readings") == 0)
         return;
     size_t rows = trn_table_rows(machine, table);
     for (size_t i = 0; i < rows; i++)

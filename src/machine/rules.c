@@ -64,9 +64,48 @@ static bool position_known(const trn_machine *m, const char *name)
     return false;
 }
 
+/* A group has members, and one temperature. */
+static void check_group(const trn_machine *m, size_t i, trn_faults *faults)
+{
+    const trn_duty *d = &m->duty[i];
+    size_t others = 0;
+    for (size_t k = 0; d->alternates_with && k < m->duty_count; k++) {
+        const trn_duty *e = &m->duty[k];
+        if (k == i || !trn_alternating(m, i, k))
+            continue;
+        others++;
+        if (k < i && given(d->oil_temperature) && given(e->oil_temperature) &&
+            d->oil_temperature != e->oil_temperature) {
+            trn_fault_add(faults, "duty.csv", d->row.line, "oil_temperature [degC]",
+                          "differs from that of `%s`, but conditions that alternate share one oil "
+                          "temperature; give it once in the group `%s`",
+                          e->condition, d->alternates_with);
+            return;
+        }
+    }
+    if (d->alternates_with && others == 0)
+        trn_fault_add(faults, "duty.csv", d->row.line, "alternates_with",
+                      "no other condition has the word `%s`; it stands in every row of the group, "
+                      "two at least",
+                      d->alternates_with);
+}
+
+static void check_readings(const trn_machine *m, trn_faults *faults)
+{
+    for (size_t i = 0; i < m->readings_count; i++) {
+        const trn_reading *d = &m->readings[i];
+        if (!(d->temperature > d->ambient))
+            trn_fault_add(faults, "readings.csv", d->row.line, "temperature [degC]",
+                          "%.6g degC is not above the air of %.6g degC; are they swapped?",
+                          d->temperature - 273.15, d->ambient - 273.15);
+    }
+}
+
 static void check_duty(trn_machine *m, trn_faults *faults)
 {
     check_duty_shares(m, faults);
+    for (size_t i = 0; i < m->duty_count; i++)
+        check_group(m, i, faults);
     for (size_t i = 0; i < m->duty_count; i++) {
         const trn_duty *d = &m->duty[i];
         if (d->position && !position_known(m, d->position))
@@ -144,6 +183,18 @@ static void check_points(const trn_machine *m, trn_faults *faults)
                     m->points[i].point, m->points[k].row.line);
                 break;
             }
+    for (size_t i = 0; i < m->points_count; i++) {
+        const trn_point *p = &m->points[i];
+        if (p->severe_interval > p->manual_interval * (1 + 1e-9))
+            trn_fault_add(faults, "points.csv", p->row.line, "severe_interval [h]",
+                          "%.6g h for severe service are more than the manual_interval of %.6g h; "
+                          "are they swapped?",
+                          p->severe_interval, p->manual_interval);
+        if (p->last_done > m->head.machine_hours * (1 + 1e-9))
+            trn_fault_add(faults, "points.csv", p->row.line, "last_done [h]",
+                          "%.6g h are more than the hour meter shows now (machine_hours %.6g h)",
+                          p->last_done, m->head.machine_hours);
+    }
 }
 
 static void check_shafts(const trn_machine *m, trn_faults *faults)
@@ -206,4 +257,5 @@ void trn_rules_check(trn_machine *machine, trn_faults *faults)
     check_oils(machine, faults);
     check_points(machine, faults);
     check_duty(machine, faults);
+    check_readings(machine, faults);
 }

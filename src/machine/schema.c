@@ -21,7 +21,8 @@ static const char *const thrusts[] = {"none", "+", "-", "both", NULL};
 static const char *const bases[] = {"mineral", "pao", "ester", "pag", NULL};
 static const char *const tasks[] = {"grease_joint", "grease_tube", "grease_bearing",
                                     "grease_clutch", "grease_pivot", "check_oil",
-                                    "change_oil",   NULL};
+                                    "change_oil",   "other",         NULL};
+static const char *const places[] = {"oil", "skin", NULL};
 static const char *const dust_classes[] = {"damp", "reference", "dusty", "severe", "extreme",
                                            NULL};
 
@@ -42,6 +43,10 @@ static const trn_column head_columns[] = {
     {"service_clock", TRN_CELL_NUMBERS, AT(service_clock), "h", "h", "(0,inf)", false, NULL, NULL,
      "own steps of the service clock, parted by /", "h/min"},
     HOURS(warranty_hours, "[0,inf)", false, NULL, "hours covered by the warranty"),
+    HOURS(machine_hours, "[0,inf)", false, NULL,
+          "hour meter now, in the hours of this case; places last_done of points.csv"),
+    DEF(grams_per_stroke, "g", "kg", "(0,1000]", "1.2",
+        "grease that one stroke of the gun gives (common practice, no source)"),
     TEXT(serial, false, "serial number, for the head of the page"),
     TEXT(owner, false, "owner, for the head of the page"),
     TEXT(prepared_by, false, "who prepared the case"),
@@ -251,6 +256,11 @@ static const trn_column point_columns[] = {
     {"task", TRN_CELL_WORD, AT(task), "", "", NULL, true, NULL, tasks, "what is done", NULL},
     NAME(lubricant, false, "oil or grease"),
     HOURS(manual_interval, "(0,inf)", true, NULL, "interval of the operator's manual"),
+    HOURS(severe_interval, "(0,inf)", false, NULL,
+          "the manual's own interval for severe service; goes before a longer one where the duty "
+          "is dusty or worse"),
+    TEXT(source, false, "clause of the manual that says so, shown beside the interval"),
+    HOURS(last_done, "[0,inf)", false, NULL, "hour meter when it was last done"),
     OPT(quantity, "g", "kg", "[0,1e6]", "for each fitting"),
     DEF(fittings, "1", "1", "[1,1000]", "1", "number of fittings"),
     OPT(minutes, "1", "1", "[0,1e5]", "work for all of the task, in minutes"),
@@ -285,6 +295,24 @@ static const trn_column duty_columns[] = {
     DEF(wash_water, "mL", "m3", "[0,1e5]", "0.2", "water that gets in per wash"),
     DEF(sun, "W/m2", "W/m2", "[0,1500]", "900", "falls on the gearboxes' sun_area"),
     OPT(oil_temperature, "degC", "K", "[-60,250]", "measured; else the heat balance"),
+    TEXT(alternates_with, false,
+         "word of a group: its conditions follow each other within minutes and share one oil "
+         "temperature"),
+    NOTE,
+};
+#undef ROW
+
+#define ROW trn_reading
+static const trn_column reading_columns[] = {
+    KEY(gearbox, "gearbox that was read"),
+    {"condition", TRN_CELL_KEY, AT(condition), "", "", NULL, true, NULL, NULL,
+     "condition of duty.csv in which it ran before", NULL},
+    WORD(where, true, NULL, places, "oil: in the oil; skin: outside of the housing"),
+    REQ(temperature, "degC", "K", "[-60,250]", "as read"),
+    REQ(ambient, "degC", "K", "[-60,70]", "air at the reading"),
+    OPT(running, "min", "s", "[0,1e5]",
+        "without a break in that condition before the stop (two time constants at least)"),
+    DEF(stopped, "min", "s", "[0,1440]", "0", "from the stop to the reading"),
     NOTE,
 };
 #undef ROW
@@ -311,6 +339,8 @@ static const trn_table tables[] = {
           "the interval table"),
     TABLE(duty, duty_columns, true, "how the machine is used, one row a condition",
           "everything that depends on use"),
+    TABLE(readings, reading_columns, false, "temperatures read at the gearboxes",
+          "a heat balance that agrees with them, and narrower draws"),
 };
 
 size_t trn_table_count(void)

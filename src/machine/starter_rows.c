@@ -10,7 +10,7 @@
 static const char *const machine[] = {
     "name=Example cutter (invented)|pto_speed=540|rated_power=30|hours_per_year=300|"
     "design_life=3000|reliability=90|risk=10|ambient=20|currency=EUR|labour_rate=45|"
-    "warranty_hours=500|manual=operator's manual (invented)",
+    "warranty_hours=500|machine_hours=620|grams_per_stroke=1.2|manual=operator's manual (invented)",
 };
 static const char *const shafts[] = {
     "shaft=pto|from=tractor|to=box|kind=two_joint|power_share=100|yoke_error=0|cross_rating=24|"
@@ -63,7 +63,7 @@ static const char *const greases[] = {
 };
 static const char *const points[] = {
     "point=crosses|component=pto|task=grease_joint|lubricant=general|manual_interval=8|"
-    "quantity=6|fittings=2|minutes=5",
+    "severe_interval=4|source=chapter on care; greasing chart (invented)|quantity=6|fittings=2|minutes=5",
     "point=tubes|component=pto|task=grease_tube|lubricant=general|manual_interval=8|quantity=15|"
     "minutes=4",
     "point=rotor_bearing|component=outboard rotor bearing|task=grease_bearing|lubricant=general|"
@@ -73,13 +73,15 @@ static const char *const points[] = {
     "quantity=4|fittings=4|minutes=6",
     "point=box_level|component=box|task=check_oil|lubricant=gear_oil|manual_interval=50|minutes=5",
     "point=box_oil|component=box|task=change_oil|lubricant=gear_oil|manual_interval=500|"
-    "minutes=40",
+    "last_done=410|minutes=40",
+    "point=cutter_bolts|component=rotor|task=other|manual_interval=25|minutes=10|"
+    "note=tasks that are planned and never shortened",
 };
 static const char *const duty[] = {
     "condition=cutting|share=85|pto_speed=540|power=20|shock=1.4|position=cutting|ambient=25|"
-    "dust=8|humidity=55|starts_per_100h=15|washes_per_100h=2|wash_water=0.2|sun=900",
+    "alternates_with=field|dust=8|humidity=55|starts_per_100h=15|washes_per_100h=2|wash_water=0.2|sun=900",
     "condition=headland|share=15|pto_speed=540|power=4|shock=1.25|position=headland|ambient=25|"
-    "dust=4|humidity=55|starts_per_100h=15|washes_per_100h=2|wash_water=0.2|sun=900",
+    "alternates_with=field|dust=4|humidity=55|starts_per_100h=15|washes_per_100h=2|wash_water=0.2|sun=900",
 };
 
 /* Evidence changes results, so these rows do not act until their # is taken away. */
@@ -87,6 +89,12 @@ static const char *const samples[] = {
     "gearbox=box|machine_hours=250|oil_hours=250|fe=120|cu=9|si=35|al=8|water=300|kv40=186",
     "gearbox=box|machine_hours=400|oil_hours=400|fe=185|cu=14|si=54|al=13|water=420|kv40=184|"
     "top_up=0.1",
+};
+static const char *const readings[] = {
+    "gearbox=box|condition=cutting|where=oil|temperature=68|ambient=19|running=150|stopped=0|"
+    "note=thermometer through the filler; stopped and disconnected",
+    "gearbox=box|condition=cutting|where=skin|temperature=61|ambient=23|running=180|stopped=5|"
+    "note=infrared on tape",
 };
 static const char *const lives[] = {
     "unit=A101|hours=620|state=failed|count=1",
@@ -113,8 +121,8 @@ static const trn_starter_rows all[] = {
     ROWS(machine, true),   ROWS(shafts, true),  ROWS(positions, true),    ROWS(geometry, true),
     ROWS(gearboxes, true), ROWS(axles, true),   ROWS(gears, true),        ROWS(bearings, true),
     ROWS(oils, true),      ROWS(greases, true), ROWS(points, true),       ROWS(duty, true),
-    ROWS(samples, false),  ROWS(lives, false),  ROWS(uncertainty, false), ROWS(scenarios, false),
-    ROWS(failure, false),
+    ROWS(readings, false), ROWS(samples, false), ROWS(lives, false), ROWS(uncertainty, false),
+    ROWS(scenarios, false), ROWS(failure, false),
 };
 
 const trn_starter_rows *trn_starter_rows_of(const char *table)

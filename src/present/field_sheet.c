@@ -61,6 +61,11 @@ static const struct {
      4},
     {TRN_FIELD_WARM, "points", "points.csv, temperature: hubs, outboard bearings, joints",
      "By infrared, as above. One line a point; the point's name is the one of the chart.", 3},
+    {TRN_FIELD_WARM, "readings", "readings.csv: a line for each temperature read at a gearbox",
+     "condition: the kind of work it ran in before. where: oil or skin. running: without a break in "
+     "that work before the stop; stopped: from the stop to the reading. As read, nothing added; "
+     "instead of oil_temperature above, which is taken for every gearbox.",
+     3},
     {TRN_FIELD_WARM, "failure", "failure.csv: a line for each part that failed",
      "hours: at the failure; hours_spread: how far that may be off. sign: what is seen, words at "
      "the head of failure.csv. Photograph before anything is moved.",

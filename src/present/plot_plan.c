@@ -28,8 +28,8 @@ static task *collect(const trn_results *r, size_t *n)
         return NULL;
     for (size_t i = 0; i < points; i++)
         list[i].point = i;
-    for (size_t i = 0; i < r->extras->plan_count; i++)
-        list[r->extras->plan[i].point].visits++;
+    for (size_t i = 0; i < r->extras->visits_count; i++)
+        list[r->extras->visits[i].point].visits++;
     qsort(list, points, sizeof *list, by_visits);
     while (*n < points && list[*n].visits > 0)
         (*n)++;
@@ -40,8 +40,8 @@ static task *collect(const trn_results *r, size_t *n)
 static size_t visits_of(const trn_extras *x)
 {
     size_t n = 0;
-    for (size_t i = 0; i < x->plan_count; i++)
-        n += i == 0 || x->plan[i].visit_h > x->plan[i - 1].visit_h * (1 + 1e-9);
+    for (size_t i = 0; i < x->visits_count; i++)
+        n += i == 0 || x->visits[i].visit_h > x->visits[i - 1].visit_h * (1 + 1e-9);
     return n;
 }
 
@@ -50,7 +50,7 @@ static void find(const trn_results *r, const task *list, size_t n, trn_buffer *t
     const trn_extras *x = r->extras;
     trn_buffer_print(title, "a year of %s h asks for %zu visits with %zu tasks",
                      plot_number_of(r->machine->head.hours_per_year, 4).text, visits_of(x),
-                     x->plan_count);
+                     x->visits_count);
     if (n > 1 && list[0].visits > list[1].visits)
         trn_buffer_print(title, "; %s alone %zu times",
                          plot_name_of(r->machine->points[list[0].point].point).text,
@@ -61,9 +61,9 @@ static void data(const trn_extras *x, const task *list, size_t n, trn_buffer *ou
 {
     trn_buffer_add(out, "$V << END\n");
     for (size_t k = 0; k < n; k++)
-        for (size_t i = 0; i < x->plan_count; i++)
-            if (x->plan[i].point == list[k].point) {
-                plot_value(out, x->plan[i].visit_h);
+        for (size_t i = 0; i < x->visits_count; i++)
+            if (x->visits[i].point == list[k].point) {
+                plot_value(out, x->visits[i].visit_h);
                 plot_value(out, (double)k + 0.5);
                 trn_buffer_print(out, "%zu\n", k % 2);
             }
@@ -103,7 +103,7 @@ static void draw(const trn_results *r, const task *list, size_t n, const char *t
 
 trn_status trn_plot_plan(const trn_results *results, trn_buffer *script, trn_buffer *finding)
 {
-    if (!results->extras || results->extras->plan_count == 0)
+    if (!results->extras || results->extras->visits_count == 0)
         return TRN_E_UNKNOWN;
     size_t n = 0;
     task *list = collect(results, &n);

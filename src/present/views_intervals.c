@@ -13,6 +13,8 @@ TEXT_OF(point_task, trn_point_row, task_word(r->machine->points[row->point].task
 TEXT_OF(point_governed, trn_point_row, trn_cause_word(row->governed_by))
 TEXT_OF(point_second, trn_point_row, trn_cause_word(row->second_limit))
 TEXT_OF(point_reason, trn_point_row, row->reason)
+TEXT_OF(point_source, trn_point_row,
+        r->machine->points[row->point].source ? r->machine->points[row->point].source : "")
 TEXT_OF(turning_point, trn_turning_row, r->machine->points[row->point].point)
 TEXT_OF(turning_task, trn_turning_row, task_word(r->machine->points[row->point].task))
 TEXT_OF(turning_quantity, trn_turning_row, row->quantity)
@@ -27,8 +29,14 @@ TEXT_OF(band_quantity, trn_band_row, row->quantity)
 TEXT_OF(band_condition, trn_band_row, row->condition)
 TEXT_OF(band_object, trn_band_row, row->object)
 TEXT_OF(band_unit, trn_band_row, row->unit)
-TEXT_OF(plan_point, trn_plan_row, r->machine->points[row->point].point)
-TEXT_OF(plan_task, trn_plan_row, task_word(r->machine->points[row->point].task))
+TEXT_OF(plan_point, trn_plan_row, row->name)
+TEXT_OF(plan_task, trn_plan_row, row->task)
+TEXT_OF(plan_when, trn_plan_row, row->when)
+TEXT_OF(plan_manual, trn_plan_row, row->manual)
+TEXT_OF(plan_why, trn_plan_row, row->why)
+TEXT_OF(plan_source, trn_plan_row, row->source)
+TEXT_OF(visit_point, trn_visit_row, r->machine->points[row->point].point)
+TEXT_OF(visit_task, trn_visit_row, task_word(r->machine->points[row->point].task))
 TEXT_OF(calibration_gearbox, trn_calibration_row, r->machine->gearboxes[row->gearbox].gearbox)
 TEXT_OF(calibration_quantity, trn_calibration_row, row->quantity)
 TEXT_OF(calibration_unit, trn_calibration_row, row->unit)
@@ -73,6 +81,8 @@ static const trn_field point_fields[] = {
     NUMBER("too_long", "%", too_long_pct, NULL),
     NUMBER("at_risk_error", "h", at_risk_error_h, NULL),
     NUMBER("samples_support", "h", support_h, NULL),
+    NUMBER("severe", "h", severe_h, NULL),
+    TEXT("source", point_source, NULL),
 };
 #undef ROW
 
@@ -131,6 +141,30 @@ static const trn_field plan_fields[] = {
     TEXT("task", plan_task, "task"),
     NUMBER("quantity", "g", quantity_g, "g"),
     NUMBER("minutes", NULL, minutes, "min"),
+    NUMBER("due", "h", due_h, "hour meter"),
+    TEXT("when", plan_when, "when"),
+    NUMBER("times", NULL, times, "times"),
+    NUMBER("fittings", NULL, fittings, NULL),
+    NUMBER("strokes_each", NULL, strokes_each, NULL),
+    NUMBER("strokes", NULL, strokes, "strokes"),
+    NUMBER("oil", "L", oil_l, "oil L"),
+    TEXT("manual", plan_manual, NULL),
+    TEXT("why", plan_why, NULL),
+    TEXT("source", plan_source, NULL),
+    NUMBER("overdue", "h", overdue_h, NULL),
+    NUMBER("cost_manual", NULL, cost_manual, NULL),
+    NUMBER("cost_recommended", NULL, cost_recommended, NULL),
+};
+#undef ROW
+
+#define ROW trn_visit_row
+static const trn_field visit_fields[] = {
+    NUMBER("visit", "h", visit_h, "at h"),
+    TEXT("point", visit_point, "point"),
+    TEXT("task", visit_task, "task"),
+    NUMBER("quantity", "g", quantity_g, "g"),
+    NUMBER("minutes", NULL, minutes, "min"),
+    NUMBER("due", "h", due_h, "hour meter"),
 };
 #undef ROW
 
@@ -202,6 +236,7 @@ ROWS(mechanism, r->draws ? r->draws->mechanisms_count : 0, draws->mechanisms)
 ROWS(next, r->draws ? r->draws->next_count : 0, draws->next)
 ROWS(band, r->draws ? r->draws->bands_count : 0, draws->bands)
 ROWS(plan, r->extras ? r->extras->plan_count : 0, extras->plan)
+ROWS(visit, r->extras ? r->extras->visits_count : 0, extras->visits)
 ROWS(calibration, r->ledger ? r->ledger->calibration_count : 0, ledger->calibration)
 ROWS(before, r->ledger ? r->ledger->before_count : 0, ledger->before)
 ROWS(buys, r->ledger ? r->ledger->buys_count : 0, ledger->buys)
@@ -223,7 +258,12 @@ const trn_view trn_views_of_intervals[] = {
     VIEW("bands", "Temperatures and lives in the draws",
          "10, 50 and 90 % of draws of power, shock, oil temperature, cleanliness and life model.",
          band_fields, band, NULL),
-    VIEW("plan", "Plan for a year", NULL, plan_fields, plan, NULL),
+    VIEW("plan", "Plan for a year",
+         "visit: hours from now of the next time; due: the hour meter then. Quantity, minutes, strokes "
+         "and oil are for one time. cost: of a year, at the manual's and at the recommended interval.",
+         plan_fields, plan, NULL),
+    VIEW("visits", "Visits of the year", "Every visit of the plan by its hour.", visit_fields, visit,
+         NULL),
     VIEW("calibration", "What the oil samples say",
          "before: as modelled or stated; after: from the samples.", calibration_fields,
          calibration, NULL),

@@ -22,6 +22,11 @@ TEXT_OF(fit_shortest, trn_fit_row, row->shortest_at)
 TEXT_OF(fit_longest, trn_fit_row, row->longest_at)
 TEXT_OF(fit_angle_at, trn_fit_row, row->angle_at)
 TEXT_OF(fit_word, trn_fit_row, trn_fit_word(row->fits))
+TEXT_OF(reading_gearbox, trn_reading_row, r->machine->readings[row->reading].gearbox)
+TEXT_OF(reading_condition, trn_reading_row, r->machine->readings[row->reading].condition)
+TEXT_OF(reading_where, trn_reading_row,
+        r->machine->readings[row->reading].where == TRN_READ_SKIN ? "skin" : "oil")
+TEXT_OF(reading_used, trn_reading_row, row->used ? "yes" : "no")
 TEXT_OF(heat_condition, trn_heat_row, condition_text(r, row->condition))
 TEXT_OF(heat_gearbox, trn_heat_row, r->machine->gearboxes[row->gearbox].gearbox)
 TEXT_OF(bearing_condition, trn_bearing_row, condition_text(r, row->condition))
@@ -140,6 +145,23 @@ static const trn_field heat_fields[] = {
     NUMBER("time_constant", "min", time_constant_min, NULL),
     REMARK,
     NUMBER("modelled_temperature", "degC", modelled_temperature_c, NULL),
+    NUMBER("cooling_factor", NULL, cooling_factor, NULL),
+};
+#undef ROW
+
+#define ROW trn_reading_row
+static const trn_field cooling_fields[] = {
+    TEXT("gearbox", reading_gearbox, "gearbox"),
+    TEXT("condition", reading_condition, "condition"),
+    TEXT("where", reading_where, "where"),
+    NUMBER("oil_at_stop", "degC", oil_c, "oil"),
+    NUMBER("loss", "W", loss_w, "loss"),
+    NUMBER("sun", "W", sun_w, "sun"),
+    NUMBER("heat_transfer_area", "W/K", transfer_w_k, "k A"),
+    NUMBER("time_constant", "min", time_constant_min, "min"),
+    NUMBER("cooling_factor", NULL, cooling_factor, "factor"),
+    TEXT("used", reading_used, "used"),
+    REMARK,
 };
 #undef ROW
 
@@ -304,6 +326,7 @@ static void gear_group(const trn_results *r, const void *row, trn_buffer *out)
 ROWS(joints, r->joints_count, joints)
 ROWS(fit, r->fits_count, fits)
 ROWS(heat, m->duty_count *m->gearboxes_count, heat)
+ROWS(cooling, m->readings_count, readings)
 ROWS(bearings, (m->duty_count + 1) * m->bearings_count, bearings)
 ROWS(gearbox, m->gearboxes_count, gearboxes)
 
@@ -328,6 +351,10 @@ const trn_view trn_views_of_setup[] = {
          "kW, W, degC and mm2/s. low and high: spread of the churning laws alone; the whole balance is good to some 7 K "
          "either way, to more where `area` is a guess.",
          heat_fields, heat, heat_group),
+    VIEW("cooling", "What the readings say of the cooling",
+         "One row a reading: oil at the stop, losses and heat transfer at it as modelled, and the "
+         "factor that makes them agree.",
+         cooling_fields, cooling, NULL),
     VIEW("bearing_lives", "Bearing loads and lives",
          "rpm, N, degC and h. Fr, Fa and P with shock and ripple, without the thrust of sliding shafts, "
          "which is in the lives. L10h: basic, Lnmh: with oil film, dirt and the reliability asked for.", bearing_fields, bearings, bearing_group),

@@ -253,6 +253,15 @@ static trn_from from_words(const trn_sought *s)
     return whole ? trn_from_say(TRN_FROM_WORDS, text) : trn_from_unknown;
 }
 
+static bool in_group(const trn_place *p)
+{
+    const trn_machine *m = p->results->machine;
+    for (size_t k = 0; p->condition < m->duty_count && k < m->duty_count; k++)
+        if (k != p->condition && trn_alternating(m, p->condition, k))
+            return true;
+    return false;
+}
+
 static trn_from alternative(const trn_sought *s, char kind)
 {
     bool inside = strstr(s->rule, "@inside") != NULL;
@@ -291,6 +300,8 @@ static trn_from alternative(const trn_sought *s, char kind)
         return from_duty(s);
     case 't':
         return from_words(s);
+    case 'g':
+        return in_group(s->place) ? from_words(s) : trn_from_unknown;
     case 'z':
         return s->value == 0 ? from_words(s) : trn_from_unknown;
     default:

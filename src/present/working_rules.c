@@ -14,6 +14,7 @@
  *   a           margin of an anchored interval, by the mechanism before it
  *   l           share or life of a condition in a sum over the duty
  *   t WORDS     said in words          z WORDS  the same where the value is 0
+ *   g WORDS     the same where the condition alternates with others
  * In paths @shaft ... stand for the keys of the place, # for A or B of a bearing, ~ for the symbol
  * (of a step: without the digits at its end). */
 #include <string.h>
@@ -49,9 +50,15 @@ typedef struct rule {
 #define DPW "m bearings.@bearing.bore + bearings.@bearing.outside"
 #define RADIAL "s axle.radial_load.Fr_#@axle | s axle.reactions.Fr#@axle"
 #define OIL_T                                                                                \
+    "s heat.oil_at_stop.T | s heat.oil_at_stop.T@gearbox | "                                 \
     "c duty.@condition.oil_temperature | H heat.@condition.@gearbox.oil_temperature | "      \
+    "g by trial: heat.shared_temperature gives the same back | "                              \
     "t by trial: heat.temperature gives the same back"
-#define AIR "c duty.@condition.ambient | c machine.ambient"
+#define AIR                                                                                  \
+    "c duty.@condition.ambient | c machine.ambient | "                                       \
+    "c readings.@gearbox.@condition.ambient | t air of the reading"
+#define SUN_OF "s heat.sun.sun_to_oil | z no sun_area"
+#define AREA "c gearboxes.@gearbox.area"
 #define HEAT_T                                                                               \
     "r heat.@condition.@gearbox.oil_temperature | c duty.@condition.oil_temperature"
 #define DUST "c duty.@condition.dust | k duty.@condition.dust_class"
@@ -290,9 +297,48 @@ static const rule rules[] = {
     {"heat.sun", "area", "c gearboxes.@gearbox.sun_area", NULL},
     {"heat.sun", "k alpha_out", "s heat.wall.~", NULL},
     {"heat.temperature", "loss", "s heat.losses.loss", NULL},
-    {"heat.temperature", "sun", "s heat.sun.sun_to_oil | z no sun_area", NULL},
-    {"heat.temperature", "k", "s heat.wall.k", NULL},
-    {"heat.temperature", "A", "c gearboxes.@gearbox.area", NULL},
+    {"heat.temperature", "sun", SUN_OF, NULL},
+    {"heat.temperature", "k", "s heat.read_transfer.k_c | s heat.wall.k", NULL},
+    {"heat.temperature", "A", AREA, NULL},
+    {"heat.oil_at_stop", "T_read",
+     "c readings.@gearbox.@condition.temperature | t a reading of the group or of another day",
+     NULL},
+    {"heat.oil_at_stop", "rise", "o skin_rise | z read in the oil", NULL},
+    {"heat.oil_at_stop", "T_air", "c readings.@gearbox.@condition.ambient | t air of the reading",
+     NULL},
+    {"heat.oil_at_stop", "stopped",
+     "c readings.@gearbox.@condition.stopped | t minutes of the reading", NULL},
+    {"heat.oil_at_stop", "tau", "t by trial: that of the balance with the factor of the reading",
+     NULL},
+    {"heat.cooling_factor", "loss", "s heat.losses.loss", NULL},
+    {"heat.cooling_factor", "sun", SUN_OF, NULL},
+    {"heat.cooling_factor", "k", "s heat.wall.k", NULL},
+    {"heat.cooling_factor", "A", AREA, NULL},
+    {"heat.cooling_factor", "T", "s heat.oil_at_stop.T", NULL},
+    {"heat.cooling_factor", "T_air",
+     "c readings.@gearbox.@condition.ambient | t air of the reading", NULL},
+    {"heat.shared_factor", "T_air",
+     "c readings.@gearbox.@condition.ambient | t air of the reading", NULL},
+    {"*", "low", "o cooling_low", "heat"},
+    {"*", "high", "o cooling_high", "heat"},
+    {"heat.shared_factor", "heat transfer", "s heat.add_share.~", NULL},
+    {"heat.shared_factor", "T", "s heat.oil_at_stop.T", NULL},
+    {"heat.cooling_mean", "c", "s heat.cooling_factor.c@read | s heat.shared_factor.c@read", NULL},
+    {"heat.read_transfer", "k", "s heat.wall.k", NULL},
+    {"heat.read_transfer", "c",
+     "s heat.cooling_mean.c@read | s heat.cooling_factor.c@read | s heat.shared_factor.c@read | "
+     "t from the readings of the case as it was read",
+     NULL},
+    {"heat.add_share", "heat_sum", "s heat.add_share.heat@group", NULL},
+    {"heat.add_share", "transfer_sum", "s heat.add_share.transfer@group", NULL},
+    {"heat.add_share", "air_sum", "s heat.add_share.T_mean@group", NULL},
+    {"heat.add_share", "share", "l | t all alike: none has a share", NULL},
+    {"heat.add_share", "loss", "s heat.losses.loss", NULL},
+    {"heat.add_share", "sun", SUN_OF, NULL},
+    {"heat.add_share", "k", "s heat.read_transfer.k_c | s heat.wall.k", NULL},
+    {"heat.add_share", "A", AREA, NULL},
+    {"heat.shared_temperature", "heat transfer", "s heat.add_share.~", NULL},
+    {"heat.shared_temperature", "T_air", "s heat.add_share.T_mean", NULL},
     {"heat.time_constant", "m", "c gearboxes.@gearbox.mass", NULL},
     {"heat.time_constant", "cp", "s oil.heat_capacity.cp", NULL},
     {"heat.time_constant", "slope", "t from two balances 0.02 K apart", NULL},
@@ -436,7 +482,7 @@ static const rule rules[] = {
     {"interval.visits", "T",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
      "s interval.below_clock.T_step@point | "
-     "c " TASK "manual_interval",
+     "c " TASK "manual_interval | c " TASK "severe_interval",
      NULL},
     {"interval.visits", "hours", "c machine.hours_per_year", NULL},
     {"interval.visits", "washes", "t washes of the duty in a year, oil: none", NULL},
@@ -448,7 +494,7 @@ static const rule rules[] = {
     {"interval.first_change", "T",
      "s interval.step.T_step@point | s interval.own_step.T_step@point | "
      "s interval.below_clock.T_step@point | "
-     "c " TASK "manual_interval",
+     "c " TASK "manual_interval | c " TASK "severe_interval",
      NULL},
     {"interval.shortening", "low", MEDIAN " | " QUANTILE, NULL},
     /* results */
@@ -483,14 +529,26 @@ static const rule rules[] = {
     {"heat", "sun", "s heat.sun.sun_to_oil@gearbox | z no sun_area", NULL},
     {"heat", "loss", "s heat.losses.loss@gearbox", NULL},
     {"heat", "efficiency", "s heat.losses.efficiency@gearbox", NULL},
-    {"heat", "oil_temperature", "c duty.@condition.oil_temperature | s heat.temperature.T@gearbox",
+    {"heat", "oil_temperature",
+     "c duty.@condition.oil_temperature | s heat.temperature.T@gearbox | "
+     "s heat.shared_temperature.T@group | t measured in a condition that it alternates with",
      NULL},
-    {"heat", "oil_temperature_low", "s heat.temperature.T@low", NULL},
-    {"heat", "oil_temperature_high", "s heat.temperature.T@high", NULL},
-    {"heat", "modelled_temperature", "s heat.temperature.T@gearbox | s heat.temperature.T@model",
+    {"heat", "oil_temperature_low",
+     "s heat.temperature.T@low | s heat.shared_temperature.T@grouplow", NULL},
+    {"heat", "oil_temperature_high",
+     "s heat.temperature.T@high | s heat.shared_temperature.T@grouphigh", NULL},
+    {"heat", "modelled_temperature",
+     "s heat.temperature.T@gearbox | s heat.temperature.T@model | "
+     "s heat.shared_temperature.T@group | s heat.shared_temperature.T@groupmodel",
+     NULL},
+    {"heat", "cooling_factor",
+     "s heat.cooling_mean.c@read | s heat.cooling_factor.c@read | s heat.shared_factor.c@read | "
+     "t from the readings of the case as it was read",
      NULL},
     {"heat", "viscosity", "s oil.viscosity.nu@gearbox", NULL},
-    {"heat", "time_constant", "s heat.time_constant.tau@gearbox | s heat.time_constant.tau@model",
+    {"heat", "time_constant",
+     "s heat.time_constant.tau@gearbox | s heat.time_constant.tau@model | "
+     "s heat.time_constant.tau@group | s heat.time_constant.tau@groupmodel",
      NULL},
     {"bearing_lives", "speed", "n axle", NULL},
     {"bearing_lives", "Fr", RADIAL, NULL},
@@ -518,7 +576,8 @@ static const rule rules[] = {
     {"intervals", "nominal", MEDIAN, NULL},
     {"intervals", "median low high at_risk", MEDIAN " | " QUANTILE, NULL},
     {"intervals", "recommended",
-     STEP_AT("@drawn") " | " STEP_AT("@point") " | c " TASK "manual_interval", NULL},
+     STEP_AT("@drawn") " | " STEP_AT("@point") " | c " TASK "manual_interval | c " TASK
+     "severe_interval", NULL},
     {"intervals", "shortening",
      "s interval.shortening.times@drawn | s interval.shortening.times@point", NULL},
     {"intervals", "first_change",

@@ -69,11 +69,28 @@ static bool of_axles(const trn_place *p, const trn_place *o, const char *where, 
            o->bearing == p->bearing;
 }
 
+/* Of the same box in a condition that it alternates with, or (read) a reading in any condition. */
+static bool of_group(const trn_place *p, const trn_place *o, const char *where, bool alike)
+{
+    const trn_machine *m = p->results->machine;
+    if (!in_stage(o, "heat") || o->gearbox != p->gearbox)
+        return false;
+    if (AT("read"))
+        return strncmp(o->variant, "read", 4) == 0;
+    if (strncmp(where, "group", 5) != 0 || p->condition >= m->duty_count ||
+        o->condition >= m->duty_count ||
+        !trn_alternating(m, p->condition, o->condition))
+        return false;
+    return where[5] ? in_variant(o, where + 5) : alike;
+}
+
 /* The heat balance of a box: within it the same variant, from outside the main one. */
 static bool of_heat(const trn_place *p, const trn_place *o, const char *where, bool here)
 {
     bool inside = strncmp(p->stage, "heat", 4) == 0 && p->note;
     bool alike = in_variant(o, inside ? p->variant : "");
+    if (of_group(p, o, where, alike))
+        return true;
     if (!here || o->gearbox != p->gearbox || strncmp(o->stage, "heat", 4) != 0)
         return false;
     if (AT("parts"))

@@ -3,10 +3,7 @@
 #include <gsl/gsl_math.h>
 #include <math.h>
 
-#include "../ground/root.h"
 #include "balance_parts.h"
-
-static const double bracket_k = 300; /* over the air */
 
 static const char *const warning_texts[] = {
 #define TRN_X(name, text) text,
@@ -173,7 +170,8 @@ static trn_status prepare_rest(const trn_balance_box *box, trn_balance_ready *re
 {
     if (!(isnan(box->area_m2) || positive(box->area_m2)) || !positive(box->T_air_k) ||
         !(isnan(box->mass_kg) || positive(box->mass_kg)) || !positive(box->V_oil_m3) ||
-        !not_negative(box->power_w) || !not_negative(box->sun_area_m2) ||
+        !not_negative(box->power_w) || !not_negative(box->cooling_factor) ||
+        !not_negative(box->sun_area_m2) ||
         !not_negative(box->sun_w_m2) || !(box->sun_absorption >= 0 && box->sun_absorption <= 1) ||
         !positive(box->disc_gap_m) ||
         !(box->churning_scatter >= 1 && isfinite(box->churning_scatter)) ||
@@ -188,6 +186,7 @@ static trn_status prepare_rest(const trn_balance_box *box, trn_balance_ready *re
     ready->scatter = box->churning_scatter;
     ready->disc_gap_m = box->disc_gap_m;
     ready->area_m2 = box->area_m2;
+    ready->cooling_factor = box->cooling_factor > 0 ? box->cooling_factor : 1;
     ready->T_air_k = box->T_air_k;
     ready->sun_absorbed_w = box->sun_absorption * box->sun_w_m2 * box->sun_area_m2;
     ready->surface = box->surface;
@@ -280,158 +279,7 @@ double trn_balance_sun(const trn_balance_ready *ready, const trn_heat_path *path
     return share * ready->sun_absorbed_w;
 }
 
-/* ---- balance ------------------------------------------------------------------------------ */
-
-/* Heat left over at an oil temperature: churning apart, so that all laws share the rest. */
-static double left_over(const trn_balance_loss *loss, double sun_w, double off_w,
-                        trn_balance_law law)
-{
-    double churning = law == TRN_BALANCE_LOW    ? loss->churning_low_w
-                      : law == TRN_BALANCE_HIGH ? loss->churning_high_w
-                                                : loss->churning_w;
-    return loss->loss_w - loss->churning_w + churning + sun_w - off_w;
-}
-
-trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law law, double T_k,
-                              double *excess_w)
-{
-    trn_balance_loss loss;
-    trn_heat_path path;
-    trn_status status = trn_balance_loss_at(ready, T_k, &loss);
-    if (status >= 0)
-        status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, &path);
-    if (status < 0)
-        return status;
-    *excess_w = left_over(&loss, trn_balance_sun(ready, &path),
-                          path.k_w_m2k * ready->area_m2 * (T_k - ready->T_air_k), law);
-    return TRN_OK;
-}
-
-/* An end of the bracket. */
-typedef struct end {
-    double T_k, excess_w[3]; /* by law */
-    trn_heat_path path;
-} end;
-
-static trn_status end_at(const trn_balance_ready *ready, double T_k, end *e)
-{
-    trn_balance_loss loss;
-    trn_status status = trn_balance_loss_at(ready, T_k, &loss);
-    if (status >= 0)
-        status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, &e->path);
-    if (status < 0)
-        return status;
-    double off = e->path.k_w_m2k * ready->area_m2 * (T_k - ready->T_air_k);
-    e->T_k = T_k;
-    for (int law = TRN_BALANCE_CENTRAL; law <= TRN_BALANCE_HIGH; law++)
-        e->excess_w[law] = left_over(&loss, trn_balance_sun(ready, &e->path), off, (trn_balance_law)law);
-    return TRN_OK;
-}
-
-typedef struct search {
-    const trn_balance_ready *ready;
-    trn_balance_law law;
-} search;
-
-static double excess_of(double T_k, void *context)
-{
-    const search *s = context;
-    double excess = NAN;
-    (void)trn_balance_excess(s->ready, s->law, T_k, &excess);
-    return excess;
-}
-
-/* The same by the temperature of the surface, which gives that of the oil without a root of its
- * own: one root instead of one within another. */
-static double excess_of_surface(double T_surface_k, void *context)
-{
-    const search *s = context;
-    const trn_balance_ready *r = s->ready;
-    trn_balance_loss loss;
-    trn_heat_path path;
-    double T_k = NAN;
-    if (trn_heat_wall_inside(&r->surface, T_surface_k, r->T_air_k, &T_k, &path) < 0 ||
-        trn_balance_loss_at(r, T_k, &loss) < 0)
-        return NAN;
-    return left_over(&loss, trn_balance_sun(r, &path),
-                     path.k_w_m2k * r->area_m2 * (T_k - r->T_air_k), s->law);
-}
-
-/* Highest temperature of the bracket at which the oil still has a viscosity. */
-static double bracket_top(const trn_balance_ready *ready)
-{
-    double low = ready->T_air_k;
-    double high = low + bracket_k;
-    double nu = 0;
-    if (trn_oil_line_viscosity(ready->line, high, &nu) >= 0)
-        return high;
-    while (high - low > 1e-3) {
-        double middle = (low + high) / 2;
-        if (trn_oil_line_viscosity(ready->line, middle, &nu) >= 0)
-            low = middle;
-        else
-            high = middle;
-    }
-    return low;
-}
-
-/* Found well below 1e-6 K, so that loss + sun meets what is given off to many digits. */
-static trn_status balance(const trn_balance_ready *ready, trn_balance_law law, const end *bottom,
-                          const end *top, double *T_k)
-{
-    search s = {ready, law};
-    if (!(bottom->excess_w[law] > 0)) {
-        *T_k = ready->T_air_k; /* neither loss nor sun */
-        return TRN_OK;
-    }
-    if (top->excess_w[law] > 0)
-        return TRN_R_HEAT_NO_BALANCE;
-    if (!isnan(ready->surface.heat_transfer_w_m2k))
-        return trn_root_between(excess_of, &s, bottom->T_k, top->T_k, 1e-10, T_k);
-    double T_surface = NAN;
-    trn_heat_path path;
-    trn_status status = trn_root_between(excess_of_surface, &s, bottom->path.T_surface_k,
-                                         top->path.T_surface_k, 1e-11, &T_surface);
-    if (status < 0)
-        return status;
-    return trn_heat_wall_inside(&ready->surface, T_surface, ready->T_air_k, T_k, &path);
-}
-
-/* Losses change with temperature too: this is shorter than C/(k A). */
-static double time_constant(const trn_balance_ready *ready, double T_k)
-{
-    double warmer = NAN;
-    double cooler = NAN;
-    (void)trn_balance_excess(ready, TRN_BALANCE_CENTRAL, T_k + 0.01, &warmer);
-    (void)trn_balance_excess(ready, TRN_BALANCE_CENTRAL, T_k - 0.01, &cooler);
-    return ready->capacity_j_k * 0.02 / (cooler - warmer);
-}
-
-static trn_status solve(const trn_balance_ready *ready, unsigned wanted, trn_balance_result *result)
-{
-    end bottom;
-    end top;
-    trn_status status = end_at(ready, ready->T_air_k, &bottom);
-    if (status >= 0)
-        status = end_at(ready, bracket_top(ready), &top);
-    if (status >= 0)
-        status = balance(ready, TRN_BALANCE_CENTRAL, &bottom, &top, &result->modelled_k);
-    if (status < 0)
-        return status;
-    if (status == TRN_R_HEAT_NO_BALANCE)
-        result->warnings |= TRN_BALANCE_BIT(NO_BALANCE);
-    if (wanted & TRN_BALANCE_WANT_BAND) {
-        trn_status low = balance(ready, TRN_BALANCE_LOW, &bottom, &top, &result->low_k);
-        trn_status high = balance(ready, TRN_BALANCE_HIGH, &bottom, &top, &result->high_k);
-        if (low < 0 || high < 0)
-            return low < 0 ? low : high;
-        if (high == TRN_R_HEAT_NO_BALANCE && status == TRN_OK)
-            result->warnings |= TRN_BALANCE_BIT(NO_BALANCE_HIGH);
-    }
-    if ((wanted & TRN_BALANCE_WANT_TIME) && status == TRN_OK)
-        result->time_constant_s = time_constant(ready, result->modelled_k);
-    return status;
-}
+/* ---- at the temperature found ------------------------------------------------------------- */
 
 static unsigned state_warnings(const trn_balance_box *box, const trn_balance_result *result)
 {
@@ -485,6 +333,30 @@ static trn_balance_result nothing(void)
                                 .capacity_j_k = NAN};
 }
 
+trn_status trn_balance_member_of(const trn_balance_box *box, const trn_balance_ready *ready,
+                                 const trn_balance_shared *shared, double T_given_k,
+                                 trn_trace *trace, trn_balance_result *result)
+{
+    trn_balance_result r = nothing();
+    r.warnings = ready->warnings | shared->warnings;
+    r.capacity_j_k = ready->capacity_j_k;
+    r.modelled_k = shared->modelled_k;
+    r.low_k = shared->low_k;
+    r.high_k = shared->high_k;
+    r.time_constant_s = shared->time_constant_s;
+    r.together = shared->together;
+    r.T_k = isnan(T_given_k) ? r.modelled_k : T_given_k;
+    if (!isnan(r.T_k)) {
+        trn_status at = state(box, ready, &r);
+        if (at < 0)
+            return at;
+        if (trace)
+            trn_balance_note(box, ready, &r, trace);
+    }
+    *result = r;
+    return TRN_OK;
+}
+
 trn_status trn_balance_solve(const trn_balance_box *box, double T_given_k, unsigned wanted,
                              trn_trace *trace, trn_balance_result *result)
 {
@@ -496,21 +368,11 @@ trn_status trn_balance_solve(const trn_balance_box *box, double T_given_k, unsig
         return TRN_E_DOMAIN;
     if (isnan(T_given_k) && isnan(ready.area_m2))
         return TRN_E_UNKNOWN;
-    trn_balance_result r = nothing();
-    r.warnings = ready.warnings;
-    r.capacity_j_k = ready.capacity_j_k;
+    trn_balance_shared own = trn_balance_no_share;
     if (!isnan(ready.area_m2))
-        status = solve(&ready, wanted, &r);
+        status = trn_balance_share(&ready, NULL, 1, wanted, &own);
     if (status < 0)
         return status;
-    r.T_k = isnan(T_given_k) ? r.modelled_k : T_given_k;
-    if (!isnan(r.T_k)) {
-        trn_status at = state(box, &ready, &r);
-        if (at < 0)
-            return at;
-        if (trace)
-            trn_balance_note(box, &ready, &r, trace);
-    }
-    *result = r;
-    return status;
+    trn_status at = trn_balance_member_of(box, &ready, &own, T_given_k, trace, result);
+    return at < 0 ? at : status;
 }

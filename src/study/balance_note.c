@@ -205,16 +205,28 @@ static void note_balance(const scribe *s, double loss_w)
         return;
     if (s->law == TRN_BALANCE_CENTRAL && r->T_k != r->modelled_k)
         return; /* a measured temperature: it balances nothing */
+    double k = r->path.k_w_m2k;
+    if (b->cooling_factor > 0)
+        call(s, TRN_STEP_HEAT_READ_TRANSFER, (const double[]){k, b->cooling_factor}, &k);
+    if (r->together)
+        return; /* several conditions give it: heat_together.c */
     call(s, TRN_STEP_HEAT_TEMPERATURE,
-         (const double[]){loss_w, r->sun_w, r->path.k_w_m2k, b->area_m2, b->T_air_k}, out);
+         (const double[]){loss_w, r->sun_w, k, b->area_m2, b->T_air_k}, out);
     if (s->law != TRN_BALANCE_CENTRAL || !(r->time_constant_s > 0))
         return;
+    trn_balance_note_time(b, r->capacity_j_k / r->time_constant_s, s->trace);
+}
+
+void trn_balance_note_time(const trn_balance_box *b, double slope, trn_trace *trace)
+{
+    double out[TRN_OUTPUTS_MAX];
     double cp = NAN;
-    call(s, TRN_STEP_OIL_HEAT_CAPACITY, (const double[]){b->rho15_kg_m3, 333.15}, &cp);
-    call(s, TRN_STEP_HEAT_TIME_CONSTANT,
-         (const double[]){b->mass_kg, b->steel_j_kg_k, b->V_oil_m3, b->rho15_kg_m3, cp,
-                          r->capacity_j_k / r->time_constant_s},
-         out);
+    (void)trn_step(trace, TRN_STEP_OIL_HEAT_CAPACITY, (const double[]){b->rho15_kg_m3, 333.15},
+                   &cp);
+    (void)trn_step(trace, TRN_STEP_HEAT_TIME_CONSTANT,
+                   (const double[]){b->mass_kg, b->steel_j_kg_k, b->V_oil_m3, b->rho15_kg_m3, cp,
+                                    slope},
+                   out);
 }
 
 static void note_sums(const scribe *s)
@@ -289,6 +301,13 @@ static void note_again(const trn_balance_box *box, const trn_balance_ready *read
     trn_trace_variant(trace, variant);
     note_at(box, &other, law, trace);
     trn_trace_variant(trace, NULL);
+}
+
+void trn_balance_note_reading(const trn_balance_box *box, const trn_balance_ready *ready,
+                              double T_k, const char *variant, trn_trace *trace)
+{
+    trn_balance_result r = {.T_k = T_k, .modelled_k = NAN, .time_constant_s = NAN};
+    note_again(box, ready, &r, TRN_BALANCE_CENTRAL, T_k, variant, trace);
 }
 
 void trn_balance_note(const trn_balance_box *box, const trn_balance_ready *ready,

@@ -53,8 +53,31 @@ typedef enum trn_balance_law {
 trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law law, double T_k,
                               double *excess_w);
 
+/* Prepared boxes of conditions that alternate, each with its weight; NULL: one box alone. */
+typedef struct trn_balance_mix {
+    const trn_balance_ready *ready;
+    const double *weight;
+    size_t n;
+} trn_balance_mix;
+
+/* The same over all of them, weighted. */
+trn_status trn_balance_mix_excess(const trn_balance_mix *mix, trn_balance_law law, double T_k,
+                                  double *excess_w);
+
+/* Time constant about T. */
+double trn_balance_mix_time(const trn_balance_mix *mix, double T_k);
+
+extern const trn_balance_shared trn_balance_no_share;
+
 /* Share of the sun that reaches the oil. */
 double trn_balance_sun(const trn_balance_ready *ready, const trn_heat_path *path);
+
+/* Notes losses, surface and sun at a temperature that was read. */
+void trn_balance_note_reading(const trn_balance_box *box, const trn_balance_ready *ready,
+                              double T_k, const char *variant, trn_trace *trace);
+
+/* Notes the time constant: heat capacity of the box over the slope of its balance, W/K. */
+void trn_balance_note_time(const trn_balance_box *box, double slope, trn_trace *trace);
 
 /* Notes the steps at the temperature of the result, in working order. */
 void trn_balance_note(const trn_balance_box *box, const trn_balance_ready *ready,

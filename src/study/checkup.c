@@ -154,6 +154,9 @@ trn_remark_role trn_remark_role_of(const trn_remark *remark)
     case TRN_M_UPPER_BOUND:
     case TRN_M_NO_LOAD:
     case TRN_M_MEASURED:
+    case TRN_M_MEASURED_IN_GROUP:
+    case TRN_M_SHARED:
+    case TRN_M_READ:
     case TRN_M_CLEARANCE:
     case TRN_M_OVERLAP:
     case TRN_M_FITS:

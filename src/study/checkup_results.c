@@ -192,6 +192,13 @@ static void add_oil(const trn_results *r, trn_checkup *checkup)
             look_at(&t, &g, 0, i, row, &row->remarks, &looks, k);
         }
         add_known(&t, &ok, k);
+        if (r->cooling[k].used > 0) {
+            trn_buffer text = {0};
+            trn_buffer_print(&text, "cooling factor %.3g from %zu reading%s", r->cooling[k].factor,
+                             r->cooling[k].used, r->cooling[k].used == 1 ? "" : "s");
+            trn_checkup_add(checkup, TRN_CHECKUP_OIL, TRN_CHECKUP_OK, m->gearboxes[k].gearbox,
+                            &text);
+        }
         trn_gathering_write(&g, TRN_CHECKUP_OIL, m->gearboxes[k].gearbox, checkup);
     }
     trn_gathering_write(&ok, TRN_CHECKUP_OIL, NULL, checkup);

@@ -16,6 +16,17 @@
 #define LOGNORMAL(g) .spread = {TRN_SPREAD_LOGNORMAL, (g)}
 #define NORMAL(s) .spread = {TRN_SPREAD_NORMAL, (s)}
 
+/* chosen: brackets published operator and on-implement measurements */
+static const trn_dust_class classes[] = {
+    {"damp", 0.5, 2, "green mowing, wet soil, dew"},
+    {"reference", 3, 2, "ordinary grass and hay mowing, firm ground"},
+    {"dusty", 15, 2.5, "dry stubble, tedding, raking, baling"},
+    {"severe", 50, 2.5, "mulching or shredding dry residue near bare soil, hay in drought, rotary "
+                        "tilling"},
+    {"extreme", 150, 3, "land planing, discing, orchard floor on powder-dry soil"},
+};
+enum { DUSTY = 2, CLASSES = sizeof classes / sizeof classes[0] };
+
 static const trn_choice choices[TRN_CHOICE_COUNT] = {
     [TRN_CHOICE_DUST_STAYS] = {"dust_stays", "part of the log variance of shifts that stays over "
                                "an interval", "1", NUMBER(0.5), NO_SPREAD,
@@ -99,6 +110,21 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
                                  .reason = "7 K is a factor of 2 in ageing"},
     [TRN_CHOICE_OIL_MEASURED] = {"oil_temperature_measured", "spread of a measured one", "K", FORM,
                                  NORMAL(3), .reason = "place and moment of the reading"},
+    [TRN_CHOICE_OIL_CALIBRATED] = {"oil_temperature_calibrated", "spread in other conditions of a "
+                                   "gearbox that was read", "K", FORM, NORMAL(4),
+                                   .reason = "losses at another power are modelled still"},
+    [TRN_CHOICE_SKIN_RISE] = {"skin_rise", "oil over the skin of its housing", "K", NUMBER(5),
+                              NO_SPREAD, .reason = "common practice, no source; in the spread of a "
+                                                   "reading"},
+    [TRN_CHOICE_SETTLED] = {"settled", "time constants that a reading needs before the stop", "1",
+                            NUMBER(2), NO_SPREAD,
+                            .reason = "a box then has 86 % of its rise"},
+    [TRN_CHOICE_COOLING_LOW] = {"cooling_low", "cooling factor below which the inputs do not agree",
+                                "1", CATALOGUE("heat.cooling_factor", "low"), NO_SPREAD,
+                                .reason = "half or twice the cooling is more than air and paint can do"},
+    [TRN_CHOICE_COOLING_HIGH] = {"cooling_high", "the same above", "1",
+                                 CATALOGUE("heat.cooling_factor", "high"), NO_SPREAD,
+                                 .reason = "the same"},
     [TRN_CHOICE_GREASE_POINTS] = {"grease_points", "mg/m3 and application factors put on the "
                                   "edges of the worksheet's bands (interval.grease_factor)", "",
                                   FORM, NO_SPREAD, .reason = "the worksheet has words, no numbers"},
@@ -146,6 +172,9 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
     [TRN_CHOICE_RECORD_GAP] = {"record_gap", "longest step of a record that is no gap", "s",
                                NUMBER(10), NO_SPREAD,
                                .reason = "a fixed bound: parts of a record give the same"},
+    [TRN_CHOICE_SEVERE_DUST] = {"severe_dust", "mean dust of the duty from which the manual's own "
+                                "severe interval counts", "mg/m3", LIBRARY(classes[DUSTY].median_mg_m3),
+                                NO_SPREAD, .reason = "dusty or worse: median of that class"},
 };
 
 const trn_choice *trn_choice_at(size_t i)
@@ -207,17 +236,6 @@ double trn_spread_draw(double median, trn_spread spread, double z)
 }
 
 /* ---- dust --------------------------------------------------------------------------------- */
-
-/* chosen: brackets published operator and on-implement measurements */
-static const trn_dust_class classes[] = {
-    {"damp", 0.5, 2, "green mowing, wet soil, dew"},
-    {"reference", 3, 2, "ordinary grass and hay mowing, firm ground"},
-    {"dusty", 15, 2.5, "dry stubble, tedding, raking, baling"},
-    {"severe", 50, 2.5, "mulching or shredding dry residue near bare soil, hay in drought, rotary "
-                        "tilling"},
-    {"extreme", 150, 3, "land planing, discing, orchard floor on powder-dry soil"},
-};
-enum { CLASSES = sizeof classes / sizeof classes[0] };
 
 const trn_dust_class *trn_dust_class_at(size_t i)
 {

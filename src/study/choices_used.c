@@ -19,6 +19,7 @@ typedef struct facts {
     const trn_point_row *row;
     trn_service_point sp;
     bool grease, oil, level;    /* kind of task, with an interval */
+    bool read, calibrated, skin; /* readings behind its oil temperatures */
     bool limit[TRN_LIMITS];     /* computed */
     bool absolute, sampled_water, firm, given, default_life, drawn, modelled, measured, samples,
         money;
@@ -46,9 +47,15 @@ static facts facts_of(const trn_results *r, size_t point)
     for (size_t i = 0; i < f.m->duty_count && (f.limit[TRN_CAUSE_AGEING] ||
                                                f.limit[TRN_CAUSE_WATER]) && f.oil; i++)
         if (r->states[i].share > 0) {
-            f.measured = f.measured || r->states[i].oil_measured;
-            f.modelled = f.modelled || !r->states[i].oil_measured;
+            bool own = r->states[i].oil_measured || r->states[i].oil_read;
+            f.measured = f.measured || own;
+            f.calibrated = f.calibrated || (!own && r->states[i].oil_calibrated);
+            f.modelled = f.modelled || (!own && !r->states[i].oil_calibrated);
+            f.read = f.read || r->states[i].oil_read || r->states[i].oil_calibrated;
         }
+    for (size_t i = 0; f.read && i < f.m->readings_count; i++)
+        f.skin = f.skin || (f.m->readings[i].gearbox_index == g && r->readings[i].used &&
+                            f.m->readings[i].where == TRN_READ_SKIN);
     f.samples = f.oil && g != TRN_NONE && r->calibrations[g].status == TRN_OK &&
                 r->calibrations[g].of.samples > 0;
     f.money = f.oil && g != TRN_NONE && !isnan(trn_dust_source(f.m, r, g));
@@ -94,6 +101,14 @@ static bool uses_oil(trn_choice_id id, const facts *f)
         return f->modelled && f->drawn;
     case TRN_CHOICE_OIL_MEASURED:
         return f->measured && f->drawn;
+    case TRN_CHOICE_OIL_CALIBRATED:
+        return f->calibrated && f->drawn;
+    case TRN_CHOICE_SKIN_RISE:
+        return f->skin;
+    case TRN_CHOICE_SETTLED:
+    case TRN_CHOICE_COOLING_LOW:
+    case TRN_CHOICE_COOLING_HIGH:
+        return f->read;
     case TRN_CHOICE_X:
         return dust;
     case TRN_CHOICE_X_MOST:
@@ -162,6 +177,8 @@ static bool uses(trn_choice_id id, const facts *f)
     case TRN_CHOICE_DAILY:
         return airborne && short_manual &&
                close_to(f->sp.ref_dust_mg_m3, trn_choice_value(TRN_CHOICE_REF_DUST_DAILY));
+    case TRN_CHOICE_SEVERE_DUST:
+        return f->row->severe;
     case TRN_CHOICE_LEVEL:
         return f->level && f->limit[TRN_CAUSE_LOSS];
     case TRN_CHOICE_RISK:
@@ -191,7 +208,7 @@ static const char *part_of(trn_choice_id id, unsigned *causes)
         {TRN_CHOICE_WATER_DAMP, TRN_CHOICE_WATER_SAMPLED, "water", TRN_BIT(TRN_CAUSE_WATER)},
         {TRN_CHOICE_ADDITIVE_STEP, TRN_CHOICE_ADDITIVE_STEP_LEAST, "additive",
          TRN_BIT(TRN_CAUSE_ADDITIVE)},
-        {TRN_CHOICE_OIL_MODELLED, TRN_CHOICE_OIL_MEASURED, "temperature",
+        {TRN_CHOICE_OIL_MODELLED, TRN_CHOICE_COOLING_HIGH, "temperature",
          TRN_BIT(TRN_CAUSE_AGEING) | TRN_BIT(TRN_CAUSE_WATER)},
         {TRN_CHOICE_GREASE_POINTS, TRN_CHOICE_POINT_RISE, "grease",
          TRN_BIT(TRN_CAUSE_DUST) | TRN_BIT(TRN_CAUSE_SHOCK) | TRN_BIT(TRN_CAUSE_HEAT) |
@@ -200,6 +217,7 @@ static const char *part_of(trn_choice_id id, unsigned *causes)
         {TRN_CHOICE_LEVEL, TRN_CHOICE_LEVEL, "loss", TRN_BIT(TRN_CAUSE_LOSS)},
         {TRN_CHOICE_RISK, TRN_CHOICE_FIRST_SHARE, "clock", 0},
         {TRN_CHOICE_EXTENSION_SAMPLES, TRN_CHOICE_EXTENSION_CONFIDENCE, "extension", 0},
+        {TRN_CHOICE_SEVERE_DUST, TRN_CHOICE_SEVERE_DUST, "severe", 0},
     };
     *causes = 0;
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
@@ -243,6 +261,8 @@ static trn_spread spread_in_use(trn_choice_id id, const trn_interval_settings *s
     switch (id) {
     case TRN_CHOICE_OIL_MEASURED:
         return settings->oil_measured;
+    case TRN_CHOICE_OIL_CALIBRATED:
+        return settings->oil_calibrated;
     case TRN_CHOICE_AGEING_SYNTHETIC:
     case TRN_CHOICE_AGEING_GIVEN:
         return settings->ageing_firm;
@@ -268,6 +288,8 @@ static bool sets(const facts *f, unsigned causes)
                               f->row->governed_by == TRN_CAUSE_CALENDAR
                           ? TRN_CAUSE_NONE
                           : f->row->governed_by;
+    if (f->row->severe)
+        return false;
     return cause < TRN_LIMITS && (causes & TRN_BIT(cause));
 }
 

@@ -86,6 +86,27 @@ trn_status trn_recommend(const trn_service_point *point, double at_risk_h, trn_c
     return TRN_OK;
 }
 
+double trn_mean_dust(const trn_service_point *point, const trn_duty_state *states, size_t n)
+{
+    double sum = 0;
+    for (size_t i = 0; i < n; i++)
+        if (states[i].share > 0)
+            sum += states[i].share * (states[i].dust_mg_m3 >= 0 ? states[i].dust_mg_m3
+                                                                : point->ref_dust_mg_m3);
+    return sum;
+}
+
+void trn_recommend_severe(double severe_h, double dust_mg_m3, trn_recommendation *recommendation)
+{
+    double dusty = trn_choice_value(TRN_CHOICE_SEVERE_DUST);
+    if (!(severe_h < recommendation->interval_h * (1 - slack)) ||
+        !(dust_mg_m3 >= dusty * (1 - slack)))
+        return;
+    recommendation->interval_h = severe_h;
+    recommendation->manual = false;
+    recommendation->severe = true;
+}
+
 double trn_first_change_h(double manual_h, double recommended_h, trn_clock clock,
                           const trn_interval_settings *settings)
 {
@@ -139,6 +160,8 @@ trn_governing trn_govern(const trn_service_point *point, const trn_cause *order,
     trn_governing g = {first, second};
     if (recommendation->manual)
         g = (trn_governing){TRN_CAUSE_MANUAL, first};
+    if (recommendation->severe)
+        g = (trn_governing){TRN_CAUSE_SEVERE, first == TRN_CAUSE_NONE ? TRN_CAUSE_MANUAL : first};
     if (point->task == TRN_TASK_CHANGE_OIL && hours_per_year < recommendation->interval_h)
         g = (trn_governing){TRN_CAUSE_CALENDAR, g.first};
     return g;

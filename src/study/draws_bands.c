@@ -102,8 +102,9 @@ static void draw_temperatures(const bands_run *run, seat *s, double z)
         trn_heat_row *row = &s->results->heat[i];
         const trn_duty *d = &m->duty[row->condition];
         double air = (isnan(d->ambient) ? m->head.ambient : d->ambient) - 273.15;
-        trn_spread spread =
-            row->measured ? set->oil_measured : set->spread[TRN_DRAW_OIL_TEMPERATURE];
+        trn_duty_state state = {.oil_measured = row->measured, .oil_read = row->read,
+                                .oil_calibrated = row->calibrated};
+        trn_spread spread = trn_oil_spread(&state, set);
         if (isnan(row->oil_temperature_c))
             continue;
         row->oil_temperature_c = fmax(air, trn_spread_draw(row->oil_temperature_c, spread, z));

@@ -23,7 +23,7 @@ struct trn_blocks {
     size_t room, level_count;
     double *ones, *zeros;
     drawn of[TRN_DRAWS];                           /* the dust: only where it has a spread of its own */
-    drawn oil_measured, ageing_firm, water_sampled;
+    drawn oil_measured, oil_calibrated, ageing_firm, water_sampled;
     double *x, *step, *exponent; /* as used, within their bounds; step: 1/h */
     double *levels, **level;     /* dust factor of known levels */
     double *pool;
@@ -104,6 +104,7 @@ static void fill(trn_blocks *b, const double *levels, size_t count, double *pool
     for (size_t i = 0; i < TRN_DRAWS; i++)
         b->of[i] = drawn_of(b, s->spread[i], (trn_draw_id)i, &pool);
     b->oil_measured = drawn_of(b, s->oil_measured, TRN_DRAW_OIL_TEMPERATURE, &pool);
+    b->oil_calibrated = drawn_of(b, s->oil_calibrated, TRN_DRAW_OIL_TEMPERATURE, &pool);
     b->ageing_firm = drawn_of(b, s->ageing_firm, TRN_DRAW_AGEING_LIFE, &pool);
     b->water_sampled = drawn_of(b, s->water_sampled, TRN_DRAW_WATER, &pool);
     b->x = take(&pool, b->room);
@@ -134,7 +135,7 @@ static void fill(trn_blocks *b, const double *levels, size_t count, double *pool
 trn_blocks *trn_blocks_new(const trn_interval_settings *settings, const trn_normals *normals,
                            const double *levels, size_t level_count)
 {
-    size_t arrays = 2 + TRN_DRAWS + 3 + 3 + level_count;
+    size_t arrays = 2 + TRN_DRAWS + 4 + 3 + level_count;
     trn_blocks *b = calloc(1, sizeof *b);
     if (!b)
         return NULL;
@@ -315,9 +316,10 @@ static void add_state(const oil_task *t, const trn_duty_state *s, double *spent,
     const trn_interval_settings *set = t->b->settings;
     static const double slope = 4750 * 3.32192809488736234787; /* log2 10 */
     double temperature[TRN_BLOCK];
-    drawn d = s->oil_measured ? here(t->b, t->b->oil_measured, TRN_DRAW_OIL_TEMPERATURE, t->frozen,
-                                     t->at)
-                              : HERE(t, TRN_DRAW_OIL_TEMPERATURE);
+    drawn own = s->oil_measured || s->oil_read ? t->b->oil_measured
+                : s->oil_calibrated            ? t->b->oil_calibrated
+                                               : t->b->of[TRN_DRAW_OIL_TEMPERATURE];
+    drawn d = here(t->b, own, TRN_DRAW_OIL_TEMPERATURE, t->frozen, t->at);
     double least = isnan(s->ambient_c) ? never : s->ambient_c;
     trn_vector_drawn(s->oil_c, least, d.mul, d.add, temperature);
     trn_vector_add_arrhenius(s->share, -slope, 1 / (t->p->ageing_c + trn_zero_c), temperature,

@@ -314,7 +314,7 @@ static void measure_next(study *s, const trn_duty_state *states, trn_next_row *n
     unsigned varied = drawn_by(s);
     *next = (trn_next_row){.point = s->point, .quantity = "", .at_risk_h = s->row->at_risk_h,
                            .known_h = NAN, .gain_h = NAN};
-    if (s->sp.task == TRN_TASK_CHECK_OIL || !isfinite(s->row->at_risk_h))
+    if (trn_task_stands(s->sp.task) || !isfinite(s->row->at_risk_h))
         return;
     for (unsigned id = 0; id < TRN_DRAWS; id++) {
         if (!(varied & TRN_BIT(id)))
@@ -343,7 +343,7 @@ size_t trn_draws_study_point(trn_results *r, size_t point, trn_draw_room *room,
         return 0;
     trn_service_point_of(m, r, point, &s.sp);
     (void)trn_duty_states_of(m, r, point, room->states);
-    if (s.sp.task == TRN_TASK_CHECK_OIL)
+    if (trn_task_stands(s.sp.task))
         study_level(&s);
     else if (trn_grease_factors_of(s.sp.task))
         study_grease(&s, room->states);

@@ -10,6 +10,7 @@
 
 #include "cleanliness.h"
 #include "heat_box.h"
+#include "plan.h"
 #include "service_points.h"
 #include "study.h"
 #include "turning_rows.h"
@@ -23,6 +24,7 @@ void trn_extras_free(trn_extras *extras)
     free(extras->course);
     free(extras->turning);
     free(extras->plan);
+    free(extras->visits);
     free(extras);
 }
 
@@ -47,14 +49,15 @@ static bool list_warmup(const trn_results *r, trn_extras *x)
     const trn_machine *m = r->machine;
     size_t most = m->duty_count * m->gearboxes_count * TRN_WARMUP_POINTS;
     x->warmup = calloc(most + 1, sizeof *x->warmup);
-    trn_heat_parts *parts = malloc(sizeof *parts);
-    for (size_t i = 0; x->warmup && parts && i < m->duty_count; i++)
-        for (size_t g = 0; g < m->gearboxes_count; g++) {
-            trn_balance_box box;
+    trn_heat_room room = {0};
+    trn_status status = x->warmup ? TRN_OK : TRN_E_MEMORY;
+    for (size_t i = 0; status != TRN_E_MEMORY && i < m->duty_count; i++)
+        for (size_t g = 0; g < m->gearboxes_count && status != TRN_E_MEMORY; g++) {
             double t_k[TRN_WARMUP_POINTS];
             if (isnan(r->heat[i * m->gearboxes_count + g].modelled_temperature_c) ||
-                trn_heat_box(m, r, i, g, parts, &box, NULL) < 0 ||
-                trn_balance_warmup(&box, 60, t_k, TRN_WARMUP_POINTS) < 0)
+                (status = trn_heat_together(m, r, i, g, &trn_heat_as_is, &room)) < 0 ||
+                (status = trn_balance_warmup_of(room.ready, room.n > 1 ? room.weight : NULL, room.n,
+                                                60, t_k, TRN_WARMUP_POINTS)) < 0)
                 continue;
             for (size_t k = 0; k < TRN_WARMUP_POINTS; k++)
                 x->warmup[x->warmup_count++] =
@@ -63,9 +66,8 @@ static bool list_warmup(const trn_results *r, trn_extras *x)
                                      .time_min = (double)k,
                                      .oil_temperature_c = t_k[k] - 273.15};
         }
-    bool whole = x->warmup && parts;
-    free(parts);
-    return whole;
+    trn_heat_room_free(&room);
+    return status != TRN_E_MEMORY;
 }
 
 /* The change_oil point of a gearbox with the least manual interval. */
@@ -149,59 +151,11 @@ static bool list_course(const trn_results *r, trn_extras *x)
     return x->course != NULL;
 }
 
-/* ---- plan ----------------------------------------------------------------------------------- */
-
-static int by_visit(const void *a, const void *b)
-{
-    const trn_plan_row *p = a;
-    const trn_plan_row *q = b;
-    if (fabs(p->visit_h - q->visit_h) > 1e-9 * fmax(p->visit_h, q->visit_h))
-        return p->visit_h < q->visit_h ? -1 : 1;
-    return p->point < q->point ? -1 : p->point > q->point;
-}
-
-static size_t visits_of(double interval, double year)
-{
-    return (size_t)floor(year / interval * (1 + 1e-12) + 1e-9);
-}
-
-static bool list_plan(const trn_results *r, trn_extras *x)
-{
-    const trn_machine *m = r->machine;
-    double year = m->head.hours_per_year;
-    size_t most = 0;
-    for (size_t i = 0; i < m->points_count; i++)
-        if (r->points[i].recommended_h > 0)
-            most += visits_of(r->points[i].recommended_h, year) + 1;
-    x->plan = calloc(most + 1, sizeof *x->plan);
-    if (!x->plan)
-        return false;
-    for (size_t i = 0; i < m->points_count; i++) {
-        double interval = r->points[i].recommended_h;
-        if (!(interval > 0))
-            continue;
-        size_t n = visits_of(interval, year);
-        trn_plan_row row = {.point = i,
-                            .quantity_g = m->points[i].quantity * 1000 * m->points[i].fittings,
-                            .minutes = m->points[i].minutes};
-        for (size_t k = 1; k <= n; k++) {
-            row.visit_h = interval * (double)k;
-            x->plan[x->plan_count++] = row;
-        }
-        if (n == 0) { /* due at none of them: once in the year all the same */
-            row.visit_h = year;
-            x->plan[x->plan_count++] = row;
-        }
-    }
-    qsort(x->plan, x->plan_count, sizeof *x->plan, by_visit);
-    return true;
-}
-
 trn_status trn_study_extras(trn_results *results)
 {
     trn_extras *x = calloc(1, sizeof *x);
     bool whole = x && list_turns(results, x) && list_warmup(results, x) &&
-                 list_course(results, x) && list_plan(results, x) &&
+                 list_course(results, x) && trn_plan_make(results, x) &&
                  trn_turning_rows(results, &x->turning, &x->turning_count);
     if (!whole) {
         trn_extras_free(x);

@@ -155,6 +155,7 @@ trn_status trn_heat_box(const trn_machine *m, const trn_results *r, size_t condi
                              .rho15_kg_m3 = oil->density15,
                              .V_oil_m3 = g->oil_volume,
                              .area_m2 = g->area,
+                             .cooling_factor = r->cooling[gearbox].factor,
                              .surface = trn_balance_surface(),
                              .sun_area_m2 = g->sun_area,
                              .sun_absorption = g->sun_absorption,
@@ -176,6 +177,7 @@ trn_status trn_heat_box(const trn_machine *m, const trn_results *r, size_t condi
 static void clear_row(trn_heat_row *row, size_t condition, size_t gearbox)
 {
     *row = (trn_heat_row){.condition = condition, .gearbox = gearbox, .power_kw = NAN,
+                          .cooling_factor = NAN,
                           .mesh_w = NAN, .churning_w = NAN, .churning_low_w = NAN,
                           .churning_high_w = NAN, .bearings_w = NAN, .seals_w = NAN,
                           .sun_w = NAN, .loss_w = NAN, .oil_temperature_c = NAN,
@@ -215,48 +217,195 @@ static void fill(const trn_balance_result *b, trn_heat_row *row)
     row->low_oil = (b->warnings & TRN_BALANCE_BIT(LOW_OIL)) != 0;
 }
 
-static void evaluate(const trn_machine *m, const trn_results *r, size_t condition,
-                     size_t gearbox, unsigned wanted, trn_heat_row *row, trn_trace *trace)
+/* A box in a condition that is being evaluated. */
+typedef struct seat {
+    const trn_machine *m;
+    const trn_results *r;
+    size_t condition, gearbox;
+    double given; /* measured oil temperature, NaN */
+    trn_heat_row *row;
+} seat;
+
+static seat begin(const trn_machine *m, trn_results *r, size_t condition, size_t gearbox)
 {
-    const trn_gearbox *g = &m->gearboxes[gearbox];
-    double given = m->duty[condition].oil_temperature;
-    clear_row(row, condition, gearbox);
-    row->measured = !isnan(given);
-    row->power_kw = trn_results_joint(r, condition, g->shaft_index)->power_w / 1000;
-    trn_trace_scope(trace, "heat", m->duty[condition].condition, g->gearbox);
-    trn_heat_parts parts;
-    trn_balance_box box;
-    trn_balance_result result;
-    trn_status status = trn_heat_box(m, r, condition, gearbox, &parts, &box, trace);
+    seat s = {m, r, condition, gearbox, trn_oil_given(m, condition),
+              &r->heat[condition * m->gearboxes_count + gearbox]};
+    const trn_cooling *cooling = &r->cooling[gearbox];
+    clear_row(s.row, condition, gearbox);
+    s.row->measured = !isnan(s.given);
+    s.row->power_kw =
+        trn_results_joint(r, condition, m->gearboxes[gearbox].shaft_index)->power_w / 1000;
+    s.row->calibrated = cooling->used > 0;
+    if (s.row->calibrated)
+        s.row->cooling_factor = cooling->factor;
+    return s;
+}
+
+/* What the readings of the box have to say: of this condition in full, of others the factor. */
+static void remark_readings(const seat *s)
+{
+    const trn_machine *m = s->m;
+    const trn_cooling *cooling = &s->r->cooling[s->gearbox];
+    for (size_t i = 0; i < m->readings_count; i++) {
+        const trn_reading_row *read = &s->r->readings[i];
+        if (m->readings[i].gearbox_index != s->gearbox ||
+            !trn_alternating(m, m->readings[i].duty_index, s->condition))
+            continue;
+        s->row->read = s->row->read || read->used;
+        trn_remarks_join(&s->row->remarks, &read->remarks);
+    }
+    if (cooling->used > 0)
+        trn_remark_add2(&s->row->remarks, TRN_M_READ, NULL, cooling->factor,
+                        (double)cooling->used);
+    if (cooling->disagree)
+        trn_remark_status(&s->row->remarks, TRN_R_HEAT_DISAGREE);
+    if (trn_alternates_of(m, s->condition) > 1)
+        trn_remark_add(&s->row->remarks, TRN_M_SHARED, m->duty[s->condition].alternates_with, 0);
+}
+
+static void finish(const seat *s, trn_status status, const trn_balance_result *result)
+{
+    const trn_machine *m = s->m;
+    trn_heat_row *row = s->row;
     if (status >= 0)
-        status = trn_balance_solve(&box, given, wanted, trace, &result);
-    if (status >= 0)
-        fill(&result, row);
+        fill(result, row);
     if (row->measured) {
+        bool own = !isnan(m->duty[s->condition].oil_temperature);
         trn_remark_add(&row->remarks, TRN_M_MEASURED, NULL, 0);
-        row->oil_temperature_c = given - 273.15;
+        if (!own)
+            trn_remark_add(&row->remarks, TRN_M_MEASURED_IN_GROUP, NULL, 0);
+        row->oil_temperature_c = s->given - 273.15;
         if (isnan(row->viscosity_mm2s))
-            viscosity_alone(m, gearbox, given, row);
+            viscosity_alone(m, s->gearbox, s->given, row);
     }
     if (status == TRN_E_UNKNOWN)
-        trn_remark_add(&row->remarks, complete(m, gearbox) ? TRN_M_NO_AREA : TRN_M_NO_GEARS, NULL,
-                       0);
+        trn_remark_add(&row->remarks, complete(m, s->gearbox) ? TRN_M_NO_AREA : TRN_M_NO_GEARS,
+                       NULL, 0);
     else if (status < 0)
         trn_remark_status(&row->remarks, status);
-    else if (isnan(g->area)) {
+    else if (isnan(m->gearboxes[s->gearbox].area)) {
         row->sun_w = NAN; /* how much of it reaches the oil is not known */
         trn_remark_add(&row->remarks, TRN_M_NO_AREA, NULL, 0);
     }
     if (status >= 0)
         for (size_t i = 0; i < TRN_BALANCE_WARNINGS; i++)
-            if (result.warnings & (1u << i))
+            if (result->warnings & (1u << i))
                 trn_remark_add(&row->remarks, TRN_M_TEXT, trn_balance_warning_text(i), 0);
+    remark_readings(s);
+}
+
+static void evaluate(const trn_machine *m, trn_results *r, size_t condition, size_t gearbox,
+                     unsigned wanted, trn_trace *trace)
+{
+    seat s = begin(m, r, condition, gearbox);
+    trn_trace_scope(trace, "heat", m->duty[condition].condition, m->gearboxes[gearbox].gearbox);
+    trn_heat_parts parts;
+    trn_balance_box box;
+    trn_balance_result result;
+    trn_status status = trn_heat_box(m, r, condition, gearbox, &parts, &box, trace);
+    if (status >= 0)
+        status = trn_balance_solve(&box, s.given, wanted, trace, &result);
+    finish(&s, status, &result);
+}
+
+/* ---- conditions that alternate -------------------------------------------------------------- */
+
+static trn_status member_result(const seat *s, const trn_balance_shared *shared,
+                                trn_trace *trace, trn_balance_result *result)
+{
+    trn_heat_parts parts;
+    trn_balance_box box;
+    trn_balance_ready ready;
+    trn_trace_scope(trace, "heat", s->m->duty[s->condition].condition,
+                    s->m->gearboxes[s->gearbox].gearbox);
+    trn_status status =
+        trn_heat_box(s->m, s->r, s->condition, s->gearbox, &parts, &box, trace);
+    if (status >= 0)
+        status = trn_balance_prepare(&box, &ready);
+    if (status < 0)
+        return status;
+    if (isnan(s->given) && isnan(ready.area_m2))
+        return TRN_E_UNKNOWN;
+    return trn_balance_member_of(&box, &ready, shared, s->given, trace, result);
+}
+
+/* The sums from which the shared temperature follows, after the losses of all conditions. */
+static void note_shared(const seat *s, const trn_balance_shared *shared, trn_trace *trace)
+{
+    const trn_machine *m = s->m;
+    struct {
+        trn_balance_law law;
+        double T_k;
+        const char *variant;
+    } all[] = {
+        {TRN_BALANCE_CENTRAL, shared->modelled_k, isnan(s->given) ? NULL : "model"},
+        {TRN_BALANCE_LOW, shared->low_k, "low"},
+        {TRN_BALANCE_HIGH, shared->high_k, "high"},
+    };
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        double out[TRN_OUTPUTS_MAX];
+        if (isnan(all[i].T_k))
+            continue;
+        trn_trace_variant(trace, all[i].variant);
+        trn_heat_shared sum =
+            trn_heat_note_together(m, s->condition, s->gearbox, s->r->room, all[i].law, all[i].T_k,
+                                   s->r->cooling[s->gearbox].factor, trace);
+        (void)trn_step(trace, TRN_STEP_HEAT_SHARED_TEMPERATURE,
+                       (double[]){sum.heat_w, sum.transfer_w_k, sum.T_air_k}, out);
+        trn_heat_parts parts;
+        trn_balance_box box;
+        if (i == 0 && shared->time_constant_s > 0 &&
+            trn_heat_box(m, s->r, s->condition, s->gearbox, &parts, &box, NULL) >= 0)
+            trn_balance_note_time(&box, shared->capacity_j_k / shared->time_constant_s, trace);
+        trn_trace_variant(trace, NULL);
+    }
+}
+
+static void evaluate_group(const trn_machine *m, trn_results *r, size_t first, size_t gearbox,
+                           unsigned wanted, trn_trace *trace)
+{
+    trn_balance_shared shared = trn_balance_no_share;
+    trn_status status = trn_heat_together(m, r, first, gearbox, &trn_heat_as_is, r->room);
+    if (status >= 0 && !isnan(r->room->ready[0].area_m2)) {
+        status = trn_balance_share(r->room->ready, r->room->weight, r->room->n,
+                                   wanted, &shared);
+        shared.together = true;
+    }
+    for (size_t k = first; k < m->duty_count; k++) {
+        if (!trn_alternating(m, first, k))
+            continue;
+        seat s = begin(m, r, k, gearbox);
+        trn_balance_result result;
+        trn_status own = status < 0 ? status : member_result(&s, &shared, trace, &result);
+        finish(&s, own, &result);
+    }
+    seat s = {.m = m, .r = r, .condition = first, .gearbox = gearbox,
+              .given = trn_oil_given(m, first)};
+    if (trace && status >= 0)
+        note_shared(&s, &shared, trace);
+}
+
+/* The first of its group, which stands for all of them? */
+static bool leads(const trn_machine *m, size_t condition)
+{
+    for (size_t k = 0; k < condition; k++)
+        if (trn_alternating(m, k, condition))
+            return false;
+    return true;
 }
 
 void trn_study_heat(const trn_machine *m, trn_results *r, bool lean, trn_trace *trace)
 {
     unsigned wanted = lean ? 0 : TRN_BALANCE_WANT_ALL;
-    for (size_t i = 0; i < m->duty_count; i++)
+    trn_study_cooling(m, r, trace);
+    for (size_t i = 0; i < m->duty_count; i++) {
+        bool group = trn_alternates_of(m, i) > 1;
+        if (!leads(m, i))
+            continue;
         for (size_t g = 0; g < m->gearboxes_count; g++)
-            evaluate(m, r, i, g, wanted, &r->heat[i * m->gearboxes_count + g], trace);
+            if (group)
+                evaluate_group(m, r, i, g, wanted, trace);
+            else
+                evaluate(m, r, i, g, wanted, trace);
+    }
 }

@@ -17,6 +17,7 @@ static void clear(trn_point_row *row, size_t point, double manual)
                            .low_h = NAN, .high_h = NAN, .at_risk_h = NAN, .recommended_h = NAN,
                            .first_change_h = NAN, .shortening = NAN, .times_per_year = NAN,
                            .too_long_pct = NAN, .at_risk_error_h = NAN, .support_h = NAN,
+                           .severe_h = NAN, .dust_mg_m3 = NAN,
                            .governed_by = TRN_CAUSE_NONE, .second_limit = TRN_CAUSE_NONE};
 }
 
@@ -42,6 +43,10 @@ static void recommend(const trn_machine *m, const trn_service_point *sp,
     trn_working_point(m, sp, row, trace);
     if (trn_recommend(sp, row->at_risk_h, clock, &settings, trace, &rec) < 0)
         return;
+    row->dust_mg_m3 = trn_mean_dust(sp, states, m->duty_count);
+    row->severe_h = m->points[row->point].severe_interval;
+    trn_recommend_severe(row->severe_h, row->dust_mg_m3, &rec);
+    row->severe = rec.severe;
     row->recommended_h = rec.interval_h;
     trn_remark_status(&row->remarks, rec.warning);
     trn_governing g = trn_govern(sp, order, count, &rec, m->head.hours_per_year);
@@ -74,7 +79,8 @@ static void evaluate(const trn_machine *m, trn_results *r, size_t point, trn_poi
     clear(row, point, m->points[point].manual_interval);
     trn_service_point_of(m, r, point, &sp);
     trn_trace_scope(trace, "interval", "", m->points[point].point);
-    if (!trn_duty_states_of(m, r, point, r->states) && m->points[point].gearbox_index != TRN_NONE) {
+    if (!trn_duty_states_of(m, r, point, r->states) &&
+        m->points[point].gearbox_index != TRN_NONE && sp.task != TRN_TASK_OTHER) {
         trn_remark_add(&row->remarks, TRN_M_NO_ROOT, NULL, 0);
         trn_reason_none(row, "the heat balance has no root up to 300 K above the air");
         return;

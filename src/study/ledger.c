@@ -129,7 +129,7 @@ static void quantities(const trn_results *r, size_t g, trn_ledger *out)
 static double drawn_at_risk(const trn_results *r, size_t point, const trn_service_point *sp,
                             const trn_nominal *nominal, trn_draw_room *room)
 {
-    if (!r->draws || sp->task == TRN_TASK_CHECK_OIL)
+    if (!r->draws || trn_task_stands(sp->task))
         return nominal->life_h;
     room->uncalibrated = true;
     trn_draws_of_point(r, point, sp, r->states, nominal->use, TRN_DRAWS, 0, NULL, room);
@@ -161,6 +161,8 @@ static void before_of(const trn_results *r, size_t point, trn_draw_room *room, t
     trn_recommendation rec;
     if (trn_recommend(&sp, row->at_risk_before_h, clock, &settings, NULL, &rec) < 0)
         return;
+    trn_recommend_severe(m->points[point].severe_interval,
+                         trn_mean_dust(&sp, r->states, m->duty_count), &rec);
     row->recommended_before_h = rec.interval_h;
     row->governed_before = trn_govern(&sp, bare.nominal.order, bare.nominal.order_count, &rec,
                                       m->head.hours_per_year)
@@ -182,7 +184,8 @@ bool trn_ledger_calibration(trn_results *r, trn_ledger *out)
             continue;
         quantities(r, g, out);
         for (size_t i = 0; i < m->points_count; i++)
-            if (m->points[i].gearbox_index == g && !trn_grease_factors_of((trn_task)m->points[i].task))
+            if (m->points[i].gearbox_index == g && m->points[i].task != TRN_TASK_OTHER &&
+                !trn_grease_factors_of((trn_task)m->points[i].task))
                 before_of(r, i, &room, out);
     }
     trn_draw_room_free(&room);

@@ -46,6 +46,7 @@ void trn_interval_settings_default(trn_interval_settings *settings)
 {
     *settings = (trn_interval_settings){
         .oil_measured = trn_choice_spread(TRN_CHOICE_OIL_MEASURED),
+        .oil_calibrated = trn_choice_spread(TRN_CHOICE_OIL_CALIBRATED),
         .ageing_firm = trn_choice_spread(TRN_CHOICE_AGEING_GIVEN),
         .water_sampled = trn_choice_spread(TRN_CHOICE_WATER_SAMPLED),
         .dust_from_class = true,
@@ -85,7 +86,7 @@ void trn_interval_settings_spread(trn_interval_settings *settings, trn_draw_id i
     if (id == TRN_DRAW_DUST)
         settings->dust_from_class = false;
     if (id == TRN_DRAW_OIL_TEMPERATURE)
-        settings->oil_measured = spread;
+        settings->oil_measured = settings->oil_calibrated = spread;
     if (id == TRN_DRAW_AGEING_LIFE)
         settings->ageing_firm = spread;
     if (id == TRN_DRAW_WATER)
@@ -169,7 +170,7 @@ void trn_nominal_remark(trn_nominal *nominal, trn_status remark)
 
 static double top_up_life(const trn_service_point *point, const trn_interval_settings *settings)
 {
-    return point->top_up_l_h > 0 && point->level_margin_l >= 0
+    return point->task == TRN_TASK_CHECK_OIL && point->top_up_l_h > 0 && point->level_margin_l >= 0
                ? settings->level_part * point->level_margin_l / point->top_up_l_h
                : NAN;
 }
@@ -214,7 +215,7 @@ static bool reference_holds(const trn_service_point *point)
 {
     unsigned acts = trn_grease_factors_of(point->task);
     bool needs = (acts & TRN_BIT(TRN_CAUSE_HEAT)) || is_oil(point->task);
-    if (point->task == TRN_TASK_CHECK_OIL)
+    if (trn_task_stands(point->task))
         return true;
     if (!(point->ref_dust_mg_m3 > 0) || (needs && !(point->ref_temperature_c > -trn_zero_c)))
         return false;
@@ -234,11 +235,13 @@ trn_status trn_point_nominal(const trn_service_point *point, const trn_duty_stat
                              .wet_h = NAN, .dust_mg_h = NAN};
     for (size_t c = 0; c < TRN_LIMITS; c++)
         nominal->limit[c] = (trn_limit){.life_h = NAN, .rate = NAN, .why = TRN_E_UNKNOWN};
-    if (point->task == TRN_TASK_CHECK_OIL) {
+    if (trn_task_stands(point->task)) {
         double life = top_up_life(point, settings);
         nominal->limit[TRN_CAUSE_LOSS] = (trn_limit){
             .life_h = life, .rate = point->manual_h / life, .basis = TRN_BASIS_SAMPLES,
-            .why = isnan(life) ? TRN_R_INTERVAL_NO_SAMPLES : TRN_OK};
+            .why = !isnan(life)                          ? TRN_OK
+                   : point->task == TRN_TASK_CHECK_OIL ? TRN_R_INTERVAL_NO_SAMPLES
+                                                       : TRN_E_UNKNOWN};
         put_in_order(nominal);
         nominal->life_h = isnan(life) ? point->manual_h : life;
         return TRN_OK;
@@ -265,7 +268,7 @@ double trn_point_draw(const trn_service_point *point, const trn_duty_state *stat
 {
     trn_cause found = TRN_CAUSE_NONE;
     double least = INFINITY;
-    if (point->task == TRN_TASK_CHECK_OIL) {
+    if (trn_task_stands(point->task)) {
         double life = top_up_life(point, settings);
         found = isnan(life) ? TRN_CAUSE_MANUAL : TRN_CAUSE_LOSS;
         least = isnan(life) ? point->manual_h : life;

@@ -17,7 +17,8 @@ unsigned trn_grease_factors_of(trn_task task)
     case TRN_TASK_GREASE_CLUTCH: return dirt | heat;
     case TRN_TASK_GREASE_PIVOT: return dirt;
     case TRN_TASK_CHECK_OIL:
-    case TRN_TASK_CHANGE_OIL: break;
+    case TRN_TASK_CHANGE_OIL:
+    case TRN_TASK_OTHER: break;
     }
     return 0;
 }

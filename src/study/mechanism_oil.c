@@ -19,12 +19,19 @@ double trn_dust_in_draw(double mg_m3, const trn_interval_settings *settings, dou
     return mg_m3 * exp(sqrt(settings->dust_stays) * log(trn_dust_gsd(mg_m3)) * z);
 }
 
+trn_spread trn_oil_spread(const trn_duty_state *state, const trn_interval_settings *settings)
+{
+    if (state->oil_measured || state->oil_read)
+        return settings->oil_measured;
+    return state->oil_calibrated ? settings->oil_calibrated
+                                 : settings->spread[TRN_DRAW_OIL_TEMPERATURE];
+}
+
 double trn_oil_in_draw(const trn_duty_state *state, const trn_interval_settings *settings,
                        const double *z)
 {
-    trn_spread spread = state->oil_measured ? settings->oil_measured
-                                            : settings->spread[TRN_DRAW_OIL_TEMPERATURE];
-    double t = trn_spread_draw(state->oil_c, spread, z[TRN_DRAW_OIL_TEMPERATURE]);
+    double t = trn_spread_draw(state->oil_c, trn_oil_spread(state, settings),
+                               z[TRN_DRAW_OIL_TEMPERATURE]);
     return state->ambient_c > t ? state->ambient_c : t;
 }
 

@@ -65,7 +65,9 @@ void trn_reason_write(const trn_machine *m, const trn_service_point *sp,
     const trn_nominal *n = &row->nominal;
     row->reason[0] = '\0';
     trn_cause cause = n->order_count > 0 ? n->order[0] : TRN_CAUSE_NONE;
-    if (cause == TRN_CAUSE_NONE) {
+    if (sp->task == TRN_TASK_OTHER) {
+        add(row, "planned as the manual says, every %.4g h; no model shortens it", row->manual_h);
+    } else if (cause == TRN_CAUSE_NONE) {
         add(row, "nothing computed shortens the manual's %.4g h", row->manual_h);
     } else {
         const trn_limit *limit = &n->limit[cause];
@@ -90,9 +92,12 @@ void trn_reason_write(const trn_machine *m, const trn_service_point *sp,
             add(row, ", most of it in `%s`", states[worst].condition);
         add(row, "; behind it %s", basis_text(limit->basis));
     }
+    if (row->severe)
+        add(row, "; the manual's own %.4g h for severe service go before, in %.3g mg/m3 of dust",
+            row->severe_h, row->dust_mg_m3);
     add_assumed(n, row);
     if (!row->drawn)
         add(row, "; medians only, no margin");
-    else if (cause != TRN_CAUSE_NONE && sp->task != TRN_TASK_CHECK_OIL)
+    else if (cause != TRN_CAUSE_NONE && !trn_task_stands(sp->task))
         add_caution(row, cause);
 }

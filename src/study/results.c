@@ -12,6 +12,7 @@
 #include <trunnion/study.h>
 
 #include "calibration.h"
+#include "heat_box.h"
 
 static const char *const remark_texts[] = {
 #define TRN_X(id, text) text,
@@ -144,9 +145,13 @@ static bool make_rows(trn_results *r, const trn_machine *m)
     r->points = calloc(m->points_count + 1, sizeof *r->points);
     r->fits = calloc(m->shafts_count + 1, sizeof *r->fits);
     r->states = calloc(states + 1, sizeof *r->states);
+    r->readings = calloc(m->readings_count + 1, sizeof *r->readings);
+    r->cooling = calloc(m->gearboxes_count + 1, sizeof *r->cooling);
+    r->room = calloc(1, sizeof *r->room);
     r->calibrations_count = m->gearboxes_count;
-    return trn_calibrations_make(m, &r->calibrations) == TRN_OK && r->states && r->joints && r->gears && r->loads && r->loads_mean && r->heat &&
-           r->bearings && r->gearboxes && r->points && r->fits;
+    return trn_calibrations_make(m, &r->calibrations) == TRN_OK && r->states && r->joints &&
+           r->gears && r->loads && r->loads_mean && r->heat && r->bearings && r->gearboxes &&
+           r->points && r->fits && r->readings && r->cooling && r->room;
 }
 
 trn_results *trn_results_new(const trn_machine *machine)
@@ -174,6 +179,11 @@ void trn_results_free(trn_results *results)
     free(results->points);
     free(results->fits);
     free(results->states);
+    free(results->readings);
+    free(results->cooling);
+    trn_heat_room_free(results->room);
+    free(results->room);
+    trn_results_free(results->as_read);
     trn_calibrations_free(results->calibrations, results->calibrations_count);
     trn_ledger_free(results->ledger);
     trn_extras_free(results->extras);

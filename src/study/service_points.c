@@ -7,6 +7,7 @@
 
 #include "calibration.h"
 #include "cleanliness.h"
+#include "heat_box.h"
 #include "study.h"
 
 static const double freezing_k = 273.15;
@@ -66,12 +67,15 @@ static bool oil_temperature(const trn_machine *m, const trn_results *r, size_t c
                             size_t gearbox, trn_duty_state *s)
 {
     const trn_duty *d = &m->duty[condition];
-    s->oil_measured = !isnan(d->oil_temperature);
-    s->oil_c = d->oil_temperature - freezing_k;
+    double given = trn_oil_given(m, condition);
+    s->oil_measured = !isnan(given);
+    s->oil_c = given - freezing_k;
     if (gearbox == TRN_NONE)
         return true;
     const trn_heat_row *heat = &r->heat[condition * m->gearboxes_count + gearbox];
     s->oil_c = heat->oil_temperature_c;
+    s->oil_read = heat->read;
+    s->oil_calibrated = heat->calibrated;
     return s->oil_measured || !(heat->warnings & TRN_BALANCE_BIT(NO_BALANCE)) || d->share == 0;
 }
 

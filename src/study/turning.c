@@ -59,7 +59,7 @@ bool trn_turn_acts(trn_turn_id id, const trn_service_point *point, const trn_dut
     bool heat = (acts & TRN_BIT(TRN_CAUSE_HEAT)) != 0;
     bool load = (acts & TRN_BIT(TRN_CAUSE_LOAD)) != 0;
     bool motion = (acts & TRN_BIT(TRN_CAUSE_MOTION)) != 0;
-    if (point->task == TRN_TASK_CHECK_OIL)
+    if (trn_task_stands(point->task))
         return false;
     switch (id) {
     case TRN_TURN_DUST:

@@ -22,7 +22,7 @@ typedef struct probe {
     trn_service_point sp;
     trn_duty_state *states, *changed;
     const trn_interval_settings *settings;
-    trn_heat_parts *parts;
+    trn_heat_room heat;
     double *warmer_c; /* rise of the modelled oil under another power */
     trn_draw_room room;
     double sought_h[2]; /* intervals that are sought: that of the manual and the next step */
@@ -30,7 +30,7 @@ typedef struct probe {
 
 /* Modelled oil temperature of a state under `factor` times the power: the losses' loads and the
  * mesh power scale with it. NaN where there is no balance. */
-static double warmer(const probe *p, size_t state, double factor)
+static double warmer(probe *p, size_t state, double factor)
 {
     const trn_machine *m = p->r->machine;
     size_t gearbox = m->points[p->point].gearbox_index;
@@ -38,21 +38,14 @@ static double warmer(const probe *p, size_t state, double factor)
         gearbox = m->axles[m->bearings[m->points[p->point].bearing_index].axle_index].gearbox_index;
     if (gearbox == TRN_NONE)
         return p->states[state].oil_c;
-    trn_balance_box box;
-    trn_balance_result result;
-    if (trn_heat_box(m, p->r, state, gearbox, p->parts, &box, NULL) < 0)
+    trn_heat_as as = {.T_air_k = NAN, .cooling_factor = NAN, .power = factor};
+    trn_balance_shared shared;
+    if (trn_heat_together(m, p->r, state, gearbox, &as, &p->heat) < 0)
         return p->states[state].oil_c;
-    for (size_t i = 0; i < box.mesh_count; i++)
-        p->parts->meshes[i].power_w *= factor;
-    for (size_t i = 0; i < box.bearing_count; i++)
-        for (size_t k = 0; k < p->parts->bearings[i].case_count; k++) {
-            p->parts->bearings[i].cases[k].Fr_n *= factor;
-            p->parts->bearings[i].cases[k].Fa_n *= factor;
-        }
-    box.power_w *= factor;
-    if (trn_balance_solve(&box, NAN, 0, NULL, &result) < 0)
+    if (trn_balance_share(p->heat.ready, p->heat.n > 1 ? p->heat.weight : NULL, p->heat.n, 0,
+                          &shared) < 0)
         return NAN;
-    return result.T_k - 273.15;
+    return shared.modelled_k - 273.15;
 }
 
 /* A tenth of the draws gives T_q to about 2 %: near what is sought all of them must decide. */
@@ -156,9 +149,8 @@ static bool probe_make(const trn_results *r, const trn_interval_settings *settin
     p->states = calloc(n + 1, sizeof *p->states);
     p->changed = calloc(n + 1, sizeof *p->changed);
     p->warmer_c = calloc(n + 1, sizeof *p->warmer_c);
-    p->parts = malloc(sizeof *p->parts);
     bool room = !r->draws || trn_draw_room_make(r->draws, n, &p->room);
-    return room && p->states && p->changed && p->warmer_c && p->parts;
+    return room && p->states && p->changed && p->warmer_c;
 }
 
 static void probe_free(probe *p)
@@ -166,7 +158,7 @@ static void probe_free(probe *p)
     free(p->states);
     free(p->changed);
     free(p->warmer_c);
-    free(p->parts);
+    trn_heat_room_free(&p->heat);
     trn_draw_room_free(&p->room);
 }
 
@@ -181,7 +173,7 @@ bool trn_turning_rows(const trn_results *r, trn_turning_row **out, size_t *count
     bool whole = run && points && rows;
     size_t n = 0;
     for (size_t i = 0; whole && i < m->points_count; i++)
-        if (m->points[i].task != TRN_TASK_CHECK_OIL)
+        if (!trn_task_stands((trn_task)m->points[i].task))
             points[n++] = i;
     unsigned jobs = trn_jobs(r->draws ? r->draws->plan.jobs : 1, n);
     for (unsigned i = 0; whole && i < jobs; i++)
