@@ -371,6 +371,25 @@ Test(checkup, oil_that_does_not_fit_its_gears)
     trn_checkup_free(&c);
 }
 
+Test(checkup, a_headland_row_is_asked_for_its_work)
+{
+    trn_checkup c;
+    for (size_t i = 0; i < m->duty_count; i++)
+        m->duty[i].alternates_with = NULL;
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, "headland", "`cutting`, one word in the "
+                                                                  "column alternates_with");
+    trn_checkup_free(&c);
+    /* a measured temperature is its own answer */
+    for (size_t i = 0; i < m->duty_count; i++)
+        m->duty[i].oil_temperature = 330;
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    cr_expect_null(find(&c, TRN_CHECKUP_FIGURES, "headland", "alternates_with"));
+    trn_checkup_free(&c);
+}
+
 /* The same remark about several gearboxes is one line, with their names. */
 Test(checkup, one_line_for_all_boxes_concerned)
 {

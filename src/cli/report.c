@@ -195,6 +195,17 @@ static trn_status add_handover(files *set, const trn_results *results, trn_fault
     return status;
 }
 
+/* One sheet for the owner of the machine. */
+static trn_status add_owner(files *set, const trn_results *results)
+{
+    trn_buffer page = {0};
+    trn_status status = trn_owner_page(results, &page);
+    if (status == TRN_OK)
+        add_file(set, "owner.html", &page);
+    trn_buffer_free(&page);
+    return status;
+}
+
 /* An interrupt waits until the files stand: all of the old ones or all of the new. */
 static trn_status write_undisturbed(const char *folder, const files *set, trn_faults *faults)
 {
@@ -224,6 +235,8 @@ cli_exit cli_write(const cli_options *options, const trn_results *results,
     trn_status status = set->failed ? TRN_E_MEMORY : TRN_OK;
     if (status == TRN_OK && !names)
         status = add_handover(set, results, &faults);
+    if (status == TRN_OK && !names)
+        status = add_owner(set, results);
     if (status == TRN_OK)
         status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
     if (status == TRN_OK)
