@@ -7,6 +7,7 @@ LIBDIR ?= $(PREFIX)/lib
 # A folder for each mode, and for each compiler that is not the usual one.
 BUILD := build/$(MODE)$(addprefix -,$(filter-out cc gcc,$(notdir $(lastword $(CC)))))
 VERSION := $(shell sed -n 's/^\#define TRN_VERSION "\(.*\)"/\1/p' include/trunnion.h)
+DATE := $(shell sed -n 's/^\#define TRN_VERSION_DATE "\(.*\)"/\1/p' include/trunnion.h)
 SONAME := libtrunnion.so.$(shell echo $(VERSION) | awk -F. '{print $$1 ? $$1 : $$1 "." $$2}')
 
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes \
@@ -21,7 +22,7 @@ endif
 ALL_CFLAGS := -std=c11 -D_POSIX_C_SOURCE=200809L $(WARN) $(FLAGS_$(MODE)) -fPIC -Iinclude \
 	-I$(BUILD) -MMD -MP $(CPPFLAGS) $(CFLAGS)
 Q := $(if $(V),,@)
-LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lpthread -lm
+LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lpthread -lm
 
 LIB_SRC := $(filter-out src/cli/%,$(wildcard src/*/*.c))
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o) $(BUILD)/built_in.o
@@ -38,14 +39,14 @@ RUN_TESTS = TRUNNION=$(PROGRAM) TRUNNION_TESTS=tests ASAN_OPTIONS=$(SANITIZER) \
 
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
-.PHONY: all help test check demo bench docs install uninstall lint coverage clean FORCE
+.PHONY: all help test check demo bench docs install uninstall deb lint coverage clean FORCE
 
 all: $(BUILD)/libtrunnion.a $(SHARED) $(PROGRAM) ## library and program, in build/MODE
 
 help: ## this list
 	@awk -F':.*## ' '/^[a-z]+:.*## /{printf "  %-10s %s\n",$$1,$$2}' $(MAKEFILE_LIST)
 
-test: all $(BUILD)/tests/run ## all tests of this mode, or those of FILTER
+test: all $(BUILD)/tests/run $(BUILD)/bench ## all tests of this mode, or those of FILTER
 	@rm -rf $(BUILD)/sanitizer && mkdir -p $(BUILD)/sanitizer
 	@$(RUN_TESTS); code=$$?; cat $(BUILD)/sanitizer/* 2>/dev/null && exit 1; exit $$code
 
@@ -58,11 +59,12 @@ demo: all ## results of a sample case in demo/, its interval table on the termin
 	@echo 'All results of sample-data/winged are in the folder demo/ now. Its service intervals:'
 	@$(PROGRAM) intervals sample-data/winged --table
 
-bench: all ## timings
-	TRUNNION=$(PROGRAM) sh scripts/bench.sh
+bench: all $(BUILD)/bench ## timings: ratios on one thread by CPU time, two threads by the clock
+	BENCH=$(BUILD)/bench sh scripts/bench.sh
 
-docs: all $(BUILD)/reference-docs ## reference pages of docs/, and what console blocks of pages show
+docs: all $(BUILD)/reference-docs ## generated pages, pictures and completion, outputs of console blocks
 	$(BUILD)/reference-docs docs
+	sh scripts/made.sh $(PROGRAM)
 	TRUNNION=$(PROGRAM) sh scripts/replay.sh --update
 
 coverage: ## which lines the tests reach: build/coverage/report/index.html
@@ -81,6 +83,9 @@ install: all ## program, libraries, headers, pkg-config file, man page, to DESTD
 uninstall: ## takes away what install put there
 	DESTDIR='$(DESTDIR)' PREFIX='$(PREFIX)' LIBDIR='$(LIBDIR)' VERSION=$(VERSION) \
 	    SONAME=$(SONAME) BUILD=$(BUILD) sh scripts/install.sh uninstall
+
+deb: all ## a Debian package of program, library, headers and manual, in build/deb
+	VERSION=$(VERSION) SONAME=$(SONAME) BUILD=$(BUILD) DATE=$(DATE) sh scripts/deb.sh
 
 clean: ## removes build/ and demo/
 	rm -rf build demo
@@ -124,9 +129,13 @@ $(BUILD)/tests/run: $(TEST_OBJ) $(BUILD)/libtrunnion.a
 	@echo '  $(CC) $@'
 	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS) -lcriterion
 
+$(BUILD)/bench: $(BUILD)/tests/bench/study.o $(BUILD)/libtrunnion.a
+	@echo '  $(CC) $@'
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
+
 $(BUILD)/reference-docs: $(BUILD)/scripts/reference_docs.o $(BUILD)/libtrunnion.a
 	@echo '  $(CC) $@'
 	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
 
 -include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
-    $(BUILD)/scripts/reference_docs.d
+    $(BUILD)/scripts/reference_docs.d $(BUILD)/tests/bench/study.d

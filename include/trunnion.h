@@ -4,6 +4,7 @@
 #define TRUNNION_H
 
 #define TRN_VERSION "0.1.0"
+#define TRN_VERSION_DATE "2026-11-25"
 
 #include <trunnion/address.h>
 #include <trunnion/axle.h>
@@ -36,6 +37,7 @@
 #include <trunnion/ledger.h>
 #include <trunnion/life.h>
 #include <trunnion/lift.h>
+#include <trunnion/lives_paper.h>
 #include <trunnion/lives_table.h>
 #include <trunnion/loss.h>
 #include <trunnion/machine.h>
@@ -49,11 +51,15 @@
 #include <trunnion/rainflow.h>
 #include <trunnion/rank.h>
 #include <trunnion/reference_docs.h>
+#include <trunnion/review.h>
+#include <trunnion/review_outside.h>
 #include <trunnion/samples_rate.h>
 #include <trunnion/samples_table.h>
+#include <trunnion/scenario.h>
 #include <trunnion/schema.h>
 #include <trunnion/shaft.h>
 #include <trunnion/starter.h>
+#include <trunnion/spectrum.h>
 #include <trunnion/status.h>
 #include <trunnion/step.h>
 #include <trunnion/study.h>
@@ -62,6 +68,7 @@
 #include <trunnion/table.h>
 #include <trunnion/text.h>
 #include <trunnion/trend.h>
+#include <trunnion/turnbull.h>
 #include <trunnion/units.h>
 #include <trunnion/wear.h>
 #include <trunnion/weibull.h>

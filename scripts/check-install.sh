@@ -28,7 +28,7 @@ int main(void)
 }
 C
 own="-I$root/include -L$root/lib -ltrunnion"
-rest="-lgsl -lgslcblas -lcsv -ludunits2 -lpthread -lm"
+rest="-lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lpthread -lm"
 if command -v pkg-config >/dev/null; then
     PKG_CONFIG_PATH=$root/lib/pkgconfig
     export PKG_CONFIG_PATH
@@ -44,9 +44,18 @@ rm "$root"/lib/libtrunnion.so*
 "$work/static" > "$work/static.txt"
 cmp "$work/shared.txt" "$work/static.txt"
 [ -s "$work/shared.txt" ]
-for header in "$root"/include/trunnion/*.h; do
-    echo "#include <trunnion/$(basename "$header")>"
-done | $cc -std=c11 -Wall -Wextra -Wpedantic -Werror -I"$root/include" -x c -fsyntax-only -
+# Each header alone, as C and as C++ (by whichever compiler there is for it).
+cxx=${CXX:-}
+for candidate in c++ g++ clang++ clang; do
+    [ -n "$cxx" ] || ! command -v "$candidate" >/dev/null || cxx=$candidate
+done
+for header in "$root"/include/trunnion.h "$root"/include/trunnion/*.h; do
+    name=${header#"$root"/include/}
+    echo "#include <$name>" > "$work/one.c"
+    $cc -std=c11 -Wall -Wextra -Wpedantic -Werror -I"$root/include" -fsyntax-only "$work/one.c"
+    [ -z "$cxx" ] || $cxx -x c++ -Wall -Wextra -Werror -I"$root/include" -fsyntax-only "$work/one.c"
+done
+[ -n "$cxx" ] || echo 'no C++ compiler: headers tried as C only'
 
 make --no-print-directory install PREFIX="$root" >/dev/null
 nm -D --defined-only "$root/lib/libtrunnion.so" | awk '$3 !~ /^trn_/' > "$work/names.txt"
@@ -56,6 +65,8 @@ if [ -s "$work/names.txt" ]; then
     exit 1
 fi
 "$root/bin/trunnion" --version
+[ -f "$root/share/man/man1/trunnion.1" ]
+[ -f "$root/share/bash-completion/completions/trunnion" ]
 
 make --no-print-directory uninstall PREFIX="$root"
 if [ -n "$(find "$root" ! -type d)" ]; then

@@ -13,9 +13,11 @@ if [ -n "$banned" ]; then
     echo "$banned"
     code=1
 fi
+echo 'comments of public functions'
+awk -f scripts/docstrings.awk include/trunnion/*.h || code=1
 if command -v shellcheck >/dev/null; then
     echo shellcheck
-    shellcheck scripts/*.sh .ci/run || code=1
+    shellcheck scripts/*.sh scripts/completion.bash .ci/run || code=1
 fi
 if command -v cppcheck >/dev/null; then
     echo cppcheck

@@ -20,6 +20,7 @@ missing() {
     has_header gsl/gsl_math.h || echo libgsl-dev
     has_header csv.h || echo libcsv-dev
     has_header udunits2.h || echo libudunits2-dev
+    has_header nettle/sha2.h || echo nettle-dev
     case $target in
     demo | check | test | coverage) has gnuplot || echo gnuplot-nox ;;
     esac

@@ -29,6 +29,7 @@ typedef struct trn_addresses { /* start with {0} */
     trn_address *list;
     size_t n;
 } trn_addresses;
+/* Frees the list, not the results it points into; the list is then empty. */
 void trn_addresses_free(trn_addresses *addresses);
 
 /* Finds what a text names and adds it to the list.
@@ -40,7 +41,8 @@ void trn_addresses_free(trn_addresses *addresses);
 trn_status trn_address_find(const trn_results *results, const char *text, trn_addresses *out,
                             trn_buffer *why);
 
-/* Puts every column with numbers in the place of an address without column. */
+/* Puts every column with numbers in the place of an address without column.
+ * Status: TRN_E_MEMORY */
 trn_status trn_address_spread(trn_addresses *addresses);
 
 /* Parts of the evaluation that the file of a text needs; 0 where there is no such file.

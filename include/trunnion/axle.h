@@ -40,11 +40,13 @@ typedef enum trn_thrust_word {
  * Checked by tests/axle.c */
 trn_status trn_axle_turn(trn_mesh_kind kind, trn_apex apex, trn_rotation rotation, int *sigma);
 
-/* The reverse: the word of a gear from the sense of its axle (sigma = +1 or -1). */
+/* The reverse: the word of a gear from the sense of its axle (sigma = +1 or -1).
+ * Status: TRN_E_DOMAIN (unknown word, sigma neither). Standing: derived. Checked by tests/axle.c */
 trn_status trn_axle_rotation(trn_mesh_kind kind, trn_apex apex, int sigma,
                              trn_rotation *rotation);
 
-/* Word of the mate: the opposite. Cylindrical: both axles with + on the same side. */
+/* Word of the mate: the opposite. Cylindrical: both axles with + on the same side.
+ * Status: TRN_E_DOMAIN (unknown word). Standing: derived. Checked by tests/axle.c */
 trn_status trn_axle_mate_rotation(trn_rotation rotation, trn_rotation *mate);
 
 typedef struct trn_axle_load {
@@ -78,7 +80,9 @@ typedef struct trn_axle_mesh {
  * Checked by tests/axle.c */
 trn_status trn_axle_mesh_load(trn_axle_mesh mesh, trn_axle_load *load);
 
-/* Sum of n loads (n = 0: none, all zero). */
+/* Sum of n loads (n = 0: none, all zero).
+ * Given: loads[n], N and N.m about the origin. Status: TRN_E_DOMAIN (a load that is not finite).
+ * Standing: derived. Checked by tests/axle.c */
 trn_status trn_axle_sum(size_t n, const trn_axle_load *loads, trn_axle_load *sum);
 
 typedef struct trn_axle_reaction {

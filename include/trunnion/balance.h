@@ -136,7 +136,8 @@ typedef enum trn_balance_warning_place {
 /* Bit of a warning: TRN_BALANCE_BIT(LOW_OIL). */
 #define TRN_BALANCE_BIT(name) (1u << TRN_BALANCE_PLACE_##name)
 
-/* Text of the warning at a place, 0 to TRN_BALANCE_WARNINGS - 1. */
+/* Text of the warning at a place, 0 to TRN_BALANCE_WARNINGS - 1.
+ * "" past that. */
 const char *trn_balance_warning_text(size_t place);
 
 /* Losses at one oil temperature. */
@@ -192,11 +193,14 @@ typedef struct trn_balance_ready {
 
 /* Checks a box and prepares it.
  * Status: TRN_E_UNKNOWN without a mesh; TRN_E_INPUT for more parts than the limits above;
- *         TRN_E_DOMAIN; TRN_OK. Ready may be half written where it fails. */
+ *         TRN_E_DOMAIN; TRN_OK. Ready may be half written where it fails.
+ * Checked by tests/balance.c, tests/balance_limits.c */
 trn_status trn_balance_prepare(const trn_balance_box *box, trn_balance_ready *ready);
 
 /* Losses at an oil temperature (nu and rho by oil.viscosity, oil.density).
- * Status: TRN_E_DOMAIN, also where the viscosity leaves 0.21 to 2e7 mm2/s; TRN_OK */
+ * Status: TRN_E_DOMAIN, also where the viscosity leaves 0.21 to 2e7 mm2/s; TRN_OK
+ * Given: T_k, K. Returned: loss, W. Source, standing: those of the laws in loss.h.
+ * Checked by tests/balance.c */
 trn_status trn_balance_loss_at(const trn_balance_ready *ready, double T_k,
                                trn_balance_loss *loss);
 
@@ -259,7 +263,10 @@ trn_status trn_balance_member_of(const trn_balance_box *box, const trn_balance_r
  * Returned: T_k[i] at i step_s, to 1e-6 K; NaN from where the oil leaves 300 K over the air
  * Status:   TRN_E_UNKNOWN without mass or area; TRN_E_MEMORY; as trn_balance_prepare;
  *           TRN_R_HEAT_NO_BALANCE where the curve was cut off; TRN_R_HEAT_COLD_START above
- *           2000 mm2/s at the start; TRN_OK */
+ *           2000 mm2/s at the start; TRN_OK
+ * Source:   heat balance of one lumped body
+ * Standing: derived
+ * Checked by tests/balance.c */
 trn_status trn_balance_warmup(const trn_balance_box *box, double step_s, double *T_k,
                               size_t count);
 

@@ -35,11 +35,15 @@ typedef enum trn_life_kind {
     TRN_LIFE_THRUST_ROLLER
 } trn_life_kind;
 
-/* Ball or roller, and the life kind, of a (radial) bearing kind; needle counts as roller. */
+/* Ball or roller, and the life kind, of a (radial) bearing kind; needle counts as roller.
+ * Standing: published (ISO 281 counts needles as rollers). Checked by tests/bearing.c */
 trn_rolling_element trn_bearing_element(trn_bearing_kind kind);
+/* Kind of the life equation of a (radial) bearing kind: radial ball or radial roller.
+ * Source: ISO 281:2007, figures of a_ISO. Standing: published. Checked by tests/bearing_life.c */
 trn_life_kind trn_bearing_life_kind(trn_bearing_kind kind);
 
-/* Exponent of the life equation: 3 ball, 10/3 roller. */
+/* Exponent of the life equation: 3 ball, 10/3 roller.
+ * Source: ISO 281:2007, 5.2. Standing: published. Checked by tests/published/bearing.csv */
 double trn_bearing_exponent(trn_rolling_element element);
 
 /* ---- loads: src/physics/bearing.c --------------------------------------------------------- */
@@ -115,7 +119,9 @@ trn_status trn_bearing_opposed(double SA, double SB, double Ka, double *FaA, dou
  * Given:    FrA, FrB (N, >= 0), YA, YB (> 0; angular contact: 0.5/e), Ka (N)
  * Returned: FaA, FaB, N
  * Status:   TRN_E_DOMAIN
- * Checked by tests/published/bearing.csv, tests/bearing.c */
+ * Checked by tests/published/bearing.csv, tests/bearing.c
+ * Source:   common practice for paired tapered and angular bearings
+ * Standing: practice */
 trn_status trn_bearing_pair(double FrA, double FrB, double YA, double YB, double Ka, double *FaA,
                             double *FaB);
 
@@ -140,10 +146,12 @@ trn_status trn_bearing_basic_life(trn_rolling_element element, double C, double 
 
 typedef enum trn_a1_edition { TRN_A1_2007, TRN_A1_1990 } trn_a1_edition;
 
-/* Minimum life over L10 behind a1 (2007): 0.05 unless it was replaced (constants.h). */
+/* Minimum life over L10 behind a1 (2007): 0.05 unless it was replaced (constants.h).
+ * Source: ISO 281:2007. Standing: memory. Checked by tests/constants.c */
 double trn_bearing_minimum_life(void);
 
-/* Y tan alpha of tapered bearings: 0.4 unless it was replaced (constants.h). */
+/* Y tan alpha of tapered bearings: 0.4 unless it was replaced (constants.h).
+ * Source: ISO 281:2007, table 10. Standing: memory. Checked by tests/constants.c */
 double trn_bearing_tapered_factor(void);
 
 /* Life factor for reliability.
@@ -250,11 +258,13 @@ trn_status trn_bearing_cleanliness(trn_bath_regime regime, trn_cleanliness_class
  * Checked by tests/bearing_life.c */
 trn_status trn_bearing_class_of_code(double r6, double r14, trn_cleanliness_class *clean);
 
-/* The same from the number at 14 um alone (r14 >= 0): up to 10, 12, 14, 16, 18. */
+/* The same from the number at 14 um alone (r14 >= 0): up to 10, 12, 14, 16, 18.
+ * Status: TRN_E_DOMAIN. Standing: memory, practice. Checked by tests/bearing_life.c */
 trn_status trn_bearing_class_of_r14(double r14, trn_cleanliness_class *clean);
 
 /* Reads `19/16` or `21/19/16` (`-/19/16`): r6 and r14 are the last two of it. TRN_E_NUMBER where
- * the text is no such code. */
+ * the text is no such code.
+ * Returned: code numbers, pure. Checked by tests/bearing_life.c */
 trn_status trn_bearing_code_of_text(const char *text, double *r6, double *r14);
 
 /* ---- modified life: src/physics/bearing_life.c -------------------------------------------- */

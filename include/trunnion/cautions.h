@@ -20,6 +20,7 @@ typedef enum trn_caution {
 
 /* In full, for a page; in one line, for a terminal. */
 const char *trn_caution_text(trn_caution caution);
+/* The same in one line of at most 100 characters, for a terminal. "" for no such caution. */
 const char *trn_caution_line(trn_caution caution);
 
 #ifdef __cplusplus

@@ -66,11 +66,14 @@ trn_checkup_stage trn_checkup_stage_of(const trn_checkup_item *item);
  * Returned: checkup   to be freed with trn_checkup_free, also after a failure
  * Status:   TRN_E_MEMORY */
 trn_status trn_checkup_make(const trn_machine *machine, trn_checkup *checkup);
+/* Frees the lines of a checkup; it is then empty. */
 void trn_checkup_free(trn_checkup *checkup);
 
 /* `joints`, `Joints and shaft fit`; `ok`, `missing`, `look`. */
 const char *trn_checkup_part_word(trn_checkup_part part);
+/* Heading of a part for people, a static text. */
 const char *trn_checkup_part_heading(trn_checkup_part part);
+/* Word of a state, as CSV and terminal show it; a static text. */
 const char *trn_checkup_state_word(trn_checkup_state state);
 
 #ifdef __cplusplus

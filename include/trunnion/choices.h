@@ -81,6 +81,16 @@ typedef enum trn_choice_id {
     TRN_CHOICE_SHAFT_SLOPE,
     TRN_CHOICE_RECORD_GAP,
     TRN_CHOICE_SEVERE_DUST,
+    TRN_CHOICE_REVIEW_SLOPE,
+    TRN_CHOICE_REVIEW_SLOPE_LOW,
+    TRN_CHOICE_REVIEW_SLOPE_HIGH,
+    TRN_CHOICE_REVIEW_ERROR,
+    TRN_CHOICE_REVIEW_ERROR_LOW,
+    TRN_CHOICE_REVIEW_ERROR_HIGH,
+    TRN_CHOICE_POWER,
+    TRN_CHOICE_POWER_LOG,
+    TRN_CHOICE_CLEANLINESS,
+    TRN_CHOICE_LIFE_MODEL,
     TRN_CHOICE_COUNT
 } trn_choice_id;
 
@@ -101,6 +111,7 @@ const trn_choice *trn_choice_at(size_t i);
 
 /* Value in the unit of the table, from wherever it stands; NaN where it is no number. */
 double trn_choice_value(trn_choice_id id);
+/* Its built-in spread, size as its kind says; TRN_SPREAD_NONE where it has none. */
 trn_spread trn_choice_spread(trn_choice_id id);
 
 /* Dust classes, total dust in the air round the machine. Standing: chosen between measurements. */
@@ -111,7 +122,9 @@ typedef struct trn_dust_class {
     const char *typical;
 } trn_dust_class;
 
+/* Dust class i from the cleanest on; NULL past the end. Standing: chosen. */
 const trn_dust_class *trn_dust_class_at(size_t i);
+/* Dust class of a name (`dusty`); NULL if there is none. */
 const trn_dust_class *trn_dust_class_find(const char *name);
 
 /* Geometric standard deviation of a dust level: linear in ln C between the classes, constant

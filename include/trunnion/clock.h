@@ -129,7 +129,9 @@ typedef enum trn_turn_id {
     TRN_TURNS
 } trn_turn_id;
 
+/* Name of a quantity as turning.csv has it; "" past the list. */
 const char *trn_turn_name(trn_turn_id id);
+/* Unit of the same quantity, "1" for a pure number; "" past the list. */
 const char *trn_turn_unit(trn_turn_id id);
 
 /* Value in use: 1 for a common factor, 0 for a shift, else the point's own. NaN: not known. */
@@ -162,7 +164,8 @@ trn_status trn_turning_find(trn_turn_id id, const trn_service_point *point, bool
                             trn_clock clock, const trn_interval_settings *settings,
                             trn_turn_call call, void *context, trn_turning *turning);
 
-/* The same with fewer calls, for a T(v) that is dear (draws): within the same precision. */
+/* The same with fewer calls, for a T(v) that is dear (draws): within the same precision.
+ * Status: TRN_E_DOMAIN. Checked by tests/clock.c */
 trn_status trn_turning_find_dear(trn_turn_id id, const trn_service_point *point, bool turns,
                                  trn_clock clock, const trn_interval_settings *settings,
                                  trn_turn_call call, void *context, trn_turning *turning);

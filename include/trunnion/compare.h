@@ -15,6 +15,7 @@ extern "C" {
 typedef struct trn_difference {
     double absolute, percent;
 } trn_difference;
+/* Given: base, value in one unit, NaN: not known. Never fails. */
 trn_difference trn_difference_of(double base, double value);
 
 typedef struct trn_comparison {
@@ -31,6 +32,7 @@ typedef struct trn_comparison {
  * Checked by tests/compare.c */
 trn_status trn_compare_run(trn_machine *const *machines, size_t count, const trn_follow *follow,
                            size_t follow_count, trn_evaluation evaluation, trn_comparison **out);
+/* Frees a comparison; NULL is allowed. */
 void trn_comparison_free(trn_comparison *comparison);
 
 #ifdef __cplusplus

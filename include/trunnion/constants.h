@@ -31,8 +31,11 @@ typedef struct trn_compared {
     char edition[64], by[64], date[16];
 } trn_compared;
 
+/* Number of recalled constants. */
 size_t trn_constant_count(void);
+/* Constant i of the list; NULL past the end. */
 const trn_constant *trn_constant_at(size_t i);
+/* Constant of a key as `prove --constants` lists it; NULL if there is none. */
 const trn_constant *trn_constant_find(const char *key);
 /* Of the constant at a place. */
 const trn_compared *trn_constant_comparison(size_t i);

@@ -23,6 +23,7 @@ void trn_philox(const uint32_t counter[4], const uint32_t key[2], uint32_t word[
 
 /* Uniform in (0, 1) and standard normal of a draw and a dimension: no state, any order. */
 double trn_stream_uniform(uint64_t seed, uint64_t draw, uint32_t dimension);
+/* The standard normal number of that place: the quantile of the uniform one. */
 double trn_stream_normal(uint64_t seed, uint64_t draw, uint32_t dimension);
 
 enum {
@@ -47,10 +48,11 @@ typedef struct trn_normals {
     double *z;                      /* [dimension * room + draw] */
 } trn_normals;
 
-/* Point k/shifts of Sobol's sequence, moved by the shift of its part (modulo 1), to a normal;
+/* Point k/shifts of Sobol's sequence, its binary digits shifted by those of its part, to a normal;
  * dimensions beyond GSL's 40, and `plain`, from the stream.
  * Status: TRN_E_DOMAIN (no draws or too many), TRN_E_MEMORY */
 trn_status trn_normals_make(const trn_draw_plan *plan, size_t dimensions, trn_normals *normals);
+/* Frees the numbers; the plan is the caller's. */
 void trn_normals_free(trn_normals *normals);
 
 /* Quantile p of n values: element ceil(p n) of the sorted ones; puts them into another order. */
@@ -65,8 +67,13 @@ double trn_draw_error(const double *values, size_t n, double p, double *work);
 /* What all points share in the same draws: the drawn factors of settings and normals, both of
  * which must outlive it. levels: dusts (mg/m3) that are worth keeping ready. NULL: no memory. */
 typedef struct trn_blocks trn_blocks;
+/* Room for the evaluation of draws in blocks.
+ * Given:    settings, normals   kept by reference, must outlive it; levels[level_count] fractions,
+ *           0 < level < 1
+ * Returned: to be freed with trn_blocks_free; NULL without memory */
 trn_blocks *trn_blocks_new(const trn_interval_settings *settings, const trn_normals *normals,
                            const double *levels, size_t level_count);
+/* NULL is allowed. */
 void trn_blocks_free(trn_blocks *blocks);
 
 /* Oil point: lives of every draw as trn_oil_lives gives them, into life[cause][room] for the
@@ -117,6 +124,9 @@ typedef struct trn_draws {
     size_t mechanisms_count, next_count, bands_count;
     trn_buffer notes; /* lines to be said: draws that were set to a bound */
     struct trn_drawn_points *drawn; /* of every draw, where it went through the whole evaluation */
+    size_t own_count;               /* quantities that uncertainty.csv names by path */
+    const char **own;               /* their paths */
+    double *own_gain_h;             /* [point * own_count + quantity]: T_q with it known, less T_q */
 } trn_draws;
 
 /* Draws the intervals of evaluated results (trn_study_evaluate with TRN_WANT_ALL) and settles
@@ -126,6 +136,7 @@ typedef struct trn_draws {
 trn_status trn_study_draws(trn_results *results, const trn_draw_plan *plan, bool bands,
                            trn_faults *faults);
 
+/* Frees what trn_study_draws made; NULL is allowed. trn_results_free calls it. */
 void trn_draws_free(trn_draws *draws);
 
 /* Built-in spreads with those of uncertainty.csv in their place. */

@@ -32,6 +32,42 @@ trn_status trn_evidence_log_marginal(double hours_h, double spread_h,
                                      const trn_weibull_data *others, double l10_h, double beta,
                                      double s, double *ln_m);
 
+/* The same with another life for the sisters: a cause that can only concern the failed unit
+ * leaves them as specified. The model error stays one and the same for all.
+ * Given:    as above; l10_others_h > 0
+ * Returned, Status, Source, Standing: as above
+ * Checked by tests/review_evidence.c */
+trn_status trn_evidence_log_marginal_apart(double hours_h, double spread_h,
+                                           const trn_weibull_data *others, double l10_h,
+                                           double l10_others_h, double beta, double s,
+                                           double *ln_m);
+
+/* The same for a life that is known to a range only, log-uniform in it:
+ *
+ *   ln m = ln (integral over ln L from ln low to ln high of m(L))/(ln high - ln low)
+ *
+ * Given:    low_h, high_h   h, 0 < low <= high; equal: no average
+ *           l10_others_h    of the sisters; NaN: the same life as the unit, whatever it is
+ *           others          as above
+ * Returned: ln_m
+ * Status:   as above, TRN_E_MEMORY
+ * Valid for explanations without a model of their life.
+ * Standing: derived; that the range is log-uniform is chosen
+ * Checked by tests/review_evidence.c */
+trn_status trn_evidence_log_marginal_range(double hours_h, double spread_h,
+                                           const trn_weibull_data *others, double low_h,
+                                           double high_h, double l10_others_h, double beta,
+                                           double s, double *ln_m);
+
+/* Share of units failed by t, averaged over a log-uniform range of the ten-percent life.
+ * Given:    t_h > 0; low_h, high_h as above; beta > 0
+ * Returned: failed   fraction
+ * Status:   TRN_E_DOMAIN, TRN_E_MEMORY, TRN_E_CONVERGE
+ * Standing: derived
+ * Checked by tests/review_evidence.c */
+trn_status trn_evidence_failed_range(double t_h, double low_h, double high_h, double beta,
+                                     double *failed);
+
 /* Bayes factor of one explanation against another, m/m_ref.
  * Given:    as above, with the L10 of both
  * Returned: ln_m, ln_m_ref, factor
@@ -69,7 +105,8 @@ trn_status trn_evidence_ceiling(double t_h, double l10_h, double beta, double *c
 trn_status trn_evidence_posterior(double prior, double factor, double *posterior);
 
 /* Word for a factor (below 1: for its inverse): weak, positive, strong, very strong with bounds
- * 3, 20, 150; "" for a factor that is none. Source: Kass & Raftery 1995. Standing: published. */
+ * 3, 20, 150; "" for a factor that is none. Source: Kass & Raftery 1995. Standing: published.
+ * Returned: a static text. Checked by tests/evidence.c */
 const char *trn_evidence_word(double factor);
 
 enum { TRN_DEPARTURES_MAX = 8 };

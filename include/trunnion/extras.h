@@ -87,6 +87,7 @@ enum { TRN_WARMUP_POINTS = 481, TRN_COURSE_STEPS = 50 };
  * Status: TRN_E_MEMORY */
 trn_status trn_study_extras(trn_results *results);
 
+/* Frees what trn_study_extras made; NULL is allowed. trn_results_free calls it. */
 void trn_extras_free(trn_extras *extras);
 
 #ifdef __cplusplus

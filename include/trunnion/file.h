@@ -32,7 +32,8 @@ trn_status trn_folder_make(const char *path, trn_faults *faults);
 trn_status trn_files_write(const char *folder, const trn_file *files, size_t count,
                            trn_faults *faults);
 
-/* One file, same rules; the folder must be there. */
+/* One file, same rules; the folder must be there.
+ * Status: TRN_E_IO, TRN_E_MEMORY */
 trn_status trn_file_write(const char *path, const void *bytes, size_t size, trn_faults *faults);
 
 #ifdef __cplusplus

@@ -67,10 +67,15 @@ enum { TRN_INPUTS_MAX = 32, TRN_OUTPUTS_MAX = 16 };
 
 /* The catalogue in its order (by subject). */
 size_t trn_formula_count(void);
+/* Entry i of the catalogue, by subject; NULL past the end. */
 const trn_formula *trn_formula_at(size_t i);
+/* Entry of a name (`joint.pair`); NULL if there is none. */
 const trn_formula *trn_formula_find(const char *name);
+/* Number of sources that entries name. */
 size_t trn_source_count(void);
+/* Source i; NULL past the end. */
 const trn_source *trn_source_at(size_t i);
+/* Source of a key of `length` characters (keys stand in lists); NULL if there is none. */
 const trn_source *trn_source_find(const char *key, size_t length);
 
 /* Evaluated answer. `faulty` names the symbol that a negative status is about (or ""). */
@@ -91,7 +96,8 @@ trn_status trn_formula_evaluate(const trn_formula *formula, const char *const *p
                                 size_t count, trn_answer *answer);
 
 /* Evaluate with numbers in the library's units: NaN = left out (default, or not given).
- * in[input_count]; out[output_count]. Lists cannot be passed. No text is touched: for loops. */
+ * in[input_count]; out[output_count]. Lists cannot be passed. No text is touched: for loops.
+ * Status: TRN_E_MISSING, TRN_E_DOMAIN, out untouched; a positive remark; TRN_OK */
 trn_status trn_formula_numbers(const trn_formula *formula, const double *in, double *out);
 
 /* Value of a symbol in its catalogue unit (numbers) for showing. */

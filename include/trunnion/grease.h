@@ -99,7 +99,8 @@ typedef struct trn_grease_data {
     const char *note;
 } trn_grease_data;
 
-/* Row i of the generic greases, NULL past the end. */
+/* Row i of the generic greases, NULL past the end.
+ * Standing: chosen and memory, as each row says. Checked by tests/grease.c */
 const trn_grease_data *trn_grease_generic(size_t i);
 
 /* What to say in a plan that changes a grease or an oil; paragraphs parted by \n. */

@@ -58,11 +58,17 @@ trn_status trn_interval_grease_factor(double dust, double shock, double t_k, dou
 typedef struct trn_grease_knee {
     double x, f;
 } trn_grease_knee;
+/* Knees of the dust factor, mg/m3 against factor 0.1 to 1; *count of them. Straight in the
+ * logarithm between. Source: grease worksheet of the interval page. Standing: memory, chosen.
+ * Checked by tests/published/interval.csv */
 const trn_grease_knee *trn_interval_dust_knees(size_t *count);
+/* Knees of the shock factor, application factor against factor 0.1 to 1; *count of them.
+ * Standing: memory, chosen. Checked by tests/published/interval.csv */
 const trn_grease_knee *trn_interval_shock_knees(size_t *count);
 
 /* Part of an interval that a condition leaves: min(1, f/f_ref), both 0.1 to 1 as above.
- * Status: TRN_E_DOMAIN. Standing: chosen (never longer than the manual's). */
+ * Status: TRN_E_DOMAIN. Standing: chosen (never longer than the manual's).
+ * Checked by tests/interval.c, tests/mechanism.c */
 trn_status trn_interval_grease_ratio(double f, double f_ref, double *ratio);
 
 /* Rate at which friction and heat use additives up, against full power at the reference.
@@ -81,7 +87,8 @@ trn_status trn_interval_additive_rate(double load_ratio, double t_k, double ref_
                                       double *rate);
 
 /* Interval of an anchored mechanism: T = s T_m/r; r = 0 gives inf.
- * Given: manual_s > 0 (s), rate >= 0, margin > 0. Status: TRN_E_DOMAIN. Standing: chosen. */
+ * Given: manual_s > 0 (s), rate >= 0, margin > 0. Status: TRN_E_DOMAIN. Standing: chosen.
+ * Returned: t_s (s). Checked by tests/interval.c, tests/mechanism.c */
 trn_status trn_interval_anchored(double manual_s, double rate, double margin, double *t_s);
 
 /* Start of a steady cycle and hours until a stirred sump with residual oil reaches a content.
@@ -106,11 +113,13 @@ trn_status trn_interval_budget(double budget, double oil_kg, double source, doub
                                double *t_s);
 
 /* Time in which the same sump goes from one content up to a level: 0 where it starts there or
- * above, inf where it never gets there. Units and status as above; start, level >= 0. */
+ * above, inf where it never gets there. Units and status as above; start, level >= 0.
+ * Standing: derived. Checked by tests/interval.c */
 trn_status trn_interval_time_to(double level, double start, double oil_kg, double source,
                                 double removal, double equilibrium, double *t_s);
 
-/* Content of the same sump after t_s (>= 0): start + (s/m - k (start - C_eq)) (1 - e^(-k t))/k. */
+/* Content of the same sump after t_s (>= 0): start + (s/m - k (start - C_eq)) (1 - e^(-k t))/k.
+ * Units, status as above. Standing: derived. Checked by tests/interval.c */
 trn_status trn_interval_content(double t_s, double start, double oil_kg, double source,
                                 double removal, double equilibrium, double *content);
 
@@ -126,7 +135,8 @@ trn_status trn_interval_water_source(double w1, double w2, double dt_s, double o
 
 /* Drying of warm oil: 0 up to dry_k, full from full_k, straight between.
  * Given: t_k >= 0; full_rate 1/s >= 0; 0 <= dry_k < full_k. Status: TRN_E_DOMAIN.
- * Standing: chosen. */
+ * Standing: chosen.
+ * Returned: removal (1/s). Checked by tests/interval.c */
 trn_status trn_interval_drying(double t_k, double full_rate, double dry_k, double full_k,
                                double *removal);
 
@@ -145,7 +155,9 @@ trn_status trn_interval_drying(double t_k, double full_rate, double dry_k, doubl
 trn_status trn_interval_ageing(double life_s, double t1_s, double t2_s, double f_damp,
                                double f_wet, double *t_s);
 
-/* Part of the ageing budget spent after t_s: the integral of F over Lbar, same inputs. */
+/* Part of the ageing budget spent after t_s: the integral of F over Lbar, same inputs.
+ * Returned: spent, fraction (1: all). Status: TRN_E_DOMAIN. Standing: chosen.
+ * Checked by tests/interval.c */
 trn_status trn_interval_aged(double t_s, double life_s, double t1_s, double t2_s, double f_damp,
                              double f_wet, double *spent);
 
@@ -169,7 +181,9 @@ trn_status trn_interval_aged(double t_s, double life_s, double t1_s, double t2_s
 trn_status trn_interval_intake(double silicon, double t_s, double oil_kg, double dust, double f_si,
                                double *source, double *intake);
 
-/* Steps of the service clock, rising, h. */
+/* Steps of the service clock, rising, h.
+ * *count of them; a static list. Source: the interval page. Standing: practice.
+ * Checked by tests/published/interval.csv */
 const double *trn_interval_steps_h(size_t *count);
 
 /* Largest step of the service clock not above t_s (1 + 1e-9).
@@ -215,12 +229,14 @@ trn_status trn_interval_oil_cost(double change, double gear, double life_s, doub
 
 /* Cost per time of a given interval, with residual oil in the steady cycle:
  * g = change/T + (gear/L0){1 + [s T/(m C_s)][1/(1 - rho) - 1/2]}. Inputs as above, all > 0,
- * 0 <= residual < 1. Status: TRN_E_DOMAIN. */
+ * 0 <= residual < 1. Status: TRN_E_DOMAIN.
+ * Returned: cost_per_s, money per second. Standing: derived. Checked by tests/interval.c */
 trn_status trn_interval_oil_cost_at(double t_s, double residual, double change, double gear,
                                     double life_s, double c_s, double oil_kg, double source,
                                     double *cost_per_s);
 
-/* The interval at which that cost is least, and the cost there. */
+/* The interval at which that cost is least, and the cost there.
+ * Units, status as above; t_s in s. Standing: derived. Checked by tests/interval.c */
 trn_status trn_interval_oil_cost_best(double residual, double change, double gear, double life_s,
                                       double c_s, double oil_kg, double source, double *t_s,
                                       double *cost_per_s);

@@ -173,7 +173,8 @@ trn_status trn_joint_pair(double beta1_rad, double beta2_rad, double epsilon_rad
  * Status:   TRN_E_DOMAIN
  * Source:   composition of the two motions
  * Standing: derived
- * Checked by tests/joint_pair.c (chain of vectors in space) */
+ * Checked by tests/joint_pair.c (chain of vectors in space)
+ * Given:    rad; Returned: theta0_rad, rad */
 trn_status trn_joint_pair_phase(double beta1_rad, double beta2_rad, double epsilon_rad,
                                 double *theta0_rad);
 
@@ -239,7 +240,8 @@ trn_status trn_joint_pair_space(double h1_rad, double v1_rad, double h2_rad, dou
 
 /* The same from three directions of any length above 0 along the power flow.
  * Status:   TRN_E_DOMAIN
- * Checked by tests/joint_pair.c */
+ * Checked by tests/joint_pair.c
+ * Given, Returned: directions without unit, offset_rad; space, rad. Standing: derived. */
 trn_status trn_joint_pair_axes(const double axis1[3], const double axis2[3],
                                const double axis3[3], double offset_rad, trn_joint_space *space);
 

@@ -71,6 +71,7 @@ typedef struct trn_ledger {
  * Status: TRN_E_MEMORY */
 trn_status trn_study_ledger(trn_results *results);
 
+/* NULL is allowed. trn_results_free calls it. */
 void trn_ledger_free(trn_ledger *ledger);
 
 #ifdef __cplusplus

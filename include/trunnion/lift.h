@@ -64,6 +64,7 @@ typedef struct trn_fit_row {
  * stands in both; where a row is measured too, the sweep is led through what was measured. */
 void trn_study_fit(const trn_machine *machine, trn_results *results, trn_trace *trace);
 
+/* `yes`, `no` or what the verdict is where it cannot be known; a static text. */
 const char *trn_fit_word(trn_fit fit);
 
 #ifdef __cplusplus

@@ -51,15 +51,18 @@ trn_status trn_lives_rows(const trn_life_row *rows, size_t n, const char *file,
 trn_status trn_lives_table_make(const trn_life_row *rows, size_t n, const char *file,
                                 double slope, double confidence, trn_faults *faults,
                                 trn_lives_table *table);
+/* Frees the rows of a table; it is then empty. */
 void trn_lives_table_free(trn_lives_table *table);
 
-/* The same from a file. */
+/* The same from a file.
+ * Status: as above; TRN_E_IO */
 trn_status trn_lives_table_read(const char *path, double slope, double confidence,
                                 trn_faults *faults, trn_lives_table *table);
 
 /* As CSV (`method,beta,eta [h] ...`), and as tables for reading: the lines, other fixed slopes,
  * what a test without failure shows (survival: lives_paper.h). src/present */
 void trn_lives_csv(const trn_lives_table *table, trn_buffer *out);
+/* For reading, at most `width` columns a line where words allow it. */
 void trn_lives_text(const trn_lives_table *table, size_t width, trn_buffer *out);
 
 #ifdef __cplusplus

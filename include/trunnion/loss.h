@@ -78,7 +78,8 @@ trn_status trn_bearing_friction_values(trn_friction_kind kind, double Fr_n, doub
 /* Product of viscosity and speed, mm2/s rev/min, below which M0 is constant. */
 #define TRN_BEARING_FRICTION_STEP 2000.0
 
-/* f0 of a kind alone, for a bearing whose load is not known; NaN for no such kind. */
+/* f0 of a kind alone, for a bearing whose load is not known; NaN for no such kind.
+ * Source, standing: as trn_bearing_friction. Checked by tests/loss.c */
 double trn_bearing_friction_f0(trn_friction_kind kind);
 
 /* Mean of a loss over load cases: sum(q_i loss_i)/sum(q_i).
@@ -141,8 +142,14 @@ typedef struct trn_churning {
  * Checked by tests/published/heat.csv, tests/loss.c */
 trn_status trn_loss_churning(const trn_churning_gear *gear, double rho_kg_m3, double nu_m2_s,
                              trn_churning *churning);
+/* What of the law does not hang on the oil, for loops over temperatures.
+ * Given:    gear as in trn_loss_churning
+ * Returned: ready
+ * Status:   as trn_loss_churning, source and standing too
+ * Checked by tests/loss.c, tests/balance.c */
 trn_status trn_loss_churning_prepare(const trn_churning_gear *gear, trn_churning_ready *ready);
-/* C_m alone; nu_021 = nu^0.21 is shared by the gears of a box. Arguments are not checked. */
+/* C_m alone; nu_021 = nu^0.21 is shared by the gears of a box. Arguments are not checked.
+ * Given: nu_m2_s in m2/s, > 0. Source, standing: as trn_loss_churning. Checked by tests/loss.c */
 double trn_loss_churning_coefficient(const trn_churning_ready *ready, double nu_m2_s,
                                      double nu_021);
 

@@ -179,10 +179,13 @@ typedef struct trn_point {
     size_t oil_index, grease_index;                   /* what lubricant is */
 } trn_point;
 
+typedef enum trn_power_basis { TRN_POWER_STATED, TRN_POWER_LOG } trn_power_basis;
+
 typedef struct trn_duty {
     trn_row row;
     const char *condition;
     double share, hours, pto_speed, power, shock;
+    int power_basis; /* trn_power_basis */
     const char *position;
     double ambient, dust;
     int dust_class; /* 0 damp, reference, dusty, severe, extreme; -1 none */
@@ -243,6 +246,13 @@ typedef struct trn_failure {
     const char *note;
 } trn_failure;
 
+typedef struct trn_basis_row { /* basis.csv: where inputs come from */
+    trn_row row;
+    const char *quantity;
+    int basis; /* trn_input_basis of inputs.h: 0 measured ... 5 assumed */
+    const char *plus_minus, *instrument, *by, *date, *evidence, *note;
+} trn_basis_row;
+
 /* X(name, row type): the tables of a case, in the order in which they are written and checked */
 #define TRN_TABLE_LIST(X)          \
     X(shafts, trn_shaft)           \
@@ -261,7 +271,8 @@ typedef struct trn_failure {
     X(lives, trn_life_row)         \
     X(uncertainty, trn_spread_row)     \
     X(scenarios, trn_scenario)     \
-    X(failure, trn_failure)
+    X(failure, trn_failure)        \
+    X(basis, trn_basis_row)
 
 struct trn_arena; /* texts of the case */
 
@@ -281,6 +292,7 @@ typedef struct trn_machine {
  * Returned: *out, to be freed with trn_machine_free
  * Status:   TRN_E_INPUT (faults say what, with file, line, column), TRN_E_IO, TRN_E_MEMORY */
 trn_status trn_machine_read(const char *folder, trn_faults *faults, trn_machine **out);
+/* Frees a case or a copy; NULL is allowed. Copies go before their original. */
 void trn_machine_free(trn_machine *machine);
 
 /* One table alone, from a file of any name, into a case that has no other: `lives`, `samples`.
@@ -294,17 +306,20 @@ trn_status trn_machine_read_table(const char *path, const char *table, trn_fault
 trn_machine *trn_machine_copy(const trn_machine *machine);
 
 /* Links the tables, derives what follows from several of them (speeds, power, senses of turn)
- * and checks it; called by trn_machine_read and again after overrides. */
+ * and checks it; called by trn_machine_read and again after overrides.
+ * Status: TRN_E_INPUT, faults say what; TRN_E_MEMORY */
 trn_status trn_machine_link(trn_machine *machine, trn_faults *faults);
 
 /* Sets `path` to `value` (`x1.2`, `+10`, an absolute value with or without unit, a word), the
  * rules of docs/case-tables.md. Faults name the place (`where`) and the nearest right paths.
- * trn_machine_link is to be called afterwards. */
+ * trn_machine_link is to be called afterwards.
+ * Status: TRN_E_INPUT, TRN_E_MEMORY */
 trn_status trn_machine_set(trn_machine *machine, const char *path, const char *value,
                            const char *where, trn_faults *faults);
 
 /* Applies the rows of one scenario of scenarios.csv: absolute values, then factors, then
- * offsets; two absolute values on one cell are a fault. */
+ * offsets; two absolute values on one cell are a fault.
+ * Status: TRN_E_INPUT (no such scenario, a wrong path or value), TRN_E_MEMORY */
 trn_status trn_machine_scenario(trn_machine *machine, const char *name, trn_faults *faults);
 
 /* Does condition i share its oil temperature with k (one group of alternates_with, or the same)? */
@@ -312,16 +327,24 @@ bool trn_alternating(const trn_machine *machine, size_t i, size_t k);
 
 /* Row by key, TRN_NONE if there is none. */
 size_t trn_find_shaft(const trn_machine *machine, const char *key);
+/* Gearbox by key, TRN_NONE if there is none. */
 size_t trn_find_gearbox(const trn_machine *machine, const char *key);
+/* Axle by key, TRN_NONE if there is none. */
 size_t trn_find_axle(const trn_machine *machine, const char *key);
+/* Gear by key, TRN_NONE if there is none. */
 size_t trn_find_gear(const trn_machine *machine, const char *key);
+/* Bearing by key, TRN_NONE if there is none. */
 size_t trn_find_bearing(const trn_machine *machine, const char *key);
+/* Condition by key, TRN_NONE if there is none. */
 size_t trn_find_condition(const trn_machine *machine, const char *key);
+/* Oil by key, TRN_NONE if there is none. */
 size_t trn_find_oil(const trn_machine *machine, const char *key);
+/* Grease by key, TRN_NONE if there is none. */
 size_t trn_find_grease(const trn_machine *machine, const char *key);
 
 /* Starter case: every table with header, explanation and an example. Refuses a folder that
- * holds one of the files already. */
+ * holds one of the files already.
+ * Status: TRN_E_IO, TRN_E_INPUT, TRN_E_MEMORY */
 trn_status trn_machine_new(const char *folder, trn_faults *faults);
 
 #ifdef __cplusplus

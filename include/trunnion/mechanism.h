@@ -58,6 +58,7 @@ typedef enum trn_cause {
     TRN_LIMITS = TRN_CAUSE_MANUAL
 } trn_cause;
 
+/* Word of a cause as `governed_by` has it; "" past the list. */
 const char *trn_cause_word(trn_cause cause);
 #define TRN_BIT(cause) (1u << (unsigned)(cause))
 
@@ -145,6 +146,7 @@ typedef struct trn_interval_settings {
     trn_spread spread[TRN_DRAWS];
     trn_spread oil_measured, oil_calibrated, ageing_firm, water_sampled; /* in place of the
                                                                               modelled ones */
+    trn_spread life_model; /* of ln L, in the bands of lives */
     bool dust_from_class; /* spread[TRN_DRAW_DUST] is not used: it follows from the dust itself */
     double dust_stays, x, x_most, dust_budget_ppm, additive_margin, additive_step_k,
         additive_step_least_k, water_damp_ppm, water_budget_ppm, water_fresh_ppm, catalyst_damp,
@@ -152,6 +154,7 @@ typedef struct trn_interval_settings {
         exponent, debris, level_part, slack, first_change_h, first_part, ageing_fraction;
 } trn_interval_settings;
 
+/* Settings of a case that states nothing: medians of choices.h, risk 10 %, the built-in clock. */
 void trn_interval_settings_default(trn_interval_settings *settings);
 
 /* A row of uncertainty.csv in place of a built-in spread, in all its variants. */
@@ -231,7 +234,8 @@ typedef struct trn_nominal {
     double ageing_mean_h, water_mg_h, drying_per_h, water_start_ppm, damp_h, wet_h, dust_mg_h;
 } trn_nominal;
 
-/* Everything at its median. A trace that is not NULL gets the chain of steps. */
+/* Everything at its median. A trace that is not NULL gets the chain of steps.
+ * Status: TRN_E_DOMAIN; TRN_OK (what is not known stands in nominal) */
 trn_status trn_point_nominal(const trn_service_point *point, const trn_duty_state *states,
                              size_t n, const trn_interval_settings *settings, trn_trace *trace,
                              trn_nominal *nominal);

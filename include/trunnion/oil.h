@@ -46,7 +46,8 @@ trn_status trn_oil_line_fit(double kv40_m2s, double kv100_m2s, trn_oil_line *lin
  * Checked by tests/published/lubricant.csv, tests/oil.c */
 trn_status trn_oil_line_viscosity(trn_oil_line line, double t_k, double *nu_m2s);
 
-/* Both steps in one, the same digits. Inputs, status, source as the two above. */
+/* Both steps in one, the same digits. Inputs, status, source as the two above.
+ * Standing: published. Checked by tests/published/lubricant.csv, tests/oil.c */
 trn_status trn_oil_viscosity(double kv40_m2s, double kv100_m2s, double t_k, double *nu_m2s);
 
 /* ---- viscosity index ---------------------------------------------------------------------- */
@@ -331,7 +332,8 @@ typedef struct trn_oil_data {
     const char *note;
 } trn_oil_data;
 
-/* Row i of the generic oils, NULL past the end. Standing: ranges memory, anchors chosen. */
+/* Row i of the generic oils, NULL past the end. Standing: ranges memory, anchors chosen.
+ * Checked by tests/oil.c */
 const trn_oil_data *trn_oil_generic(size_t i);
 
 #ifdef __cplusplus

@@ -25,23 +25,28 @@ size_t trn_plot_condition(const trn_results *results);
 
 /* Speed of tube and output over one turn of the driving axis, a panel a shaft, all on one
  * relative scale. Eight shafts to a picture: `part` 0 is the first eight whose turn is known.
- * Takes results->extras. */
+ * Takes results->extras.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
 trn_status trn_plot_turn(const trn_results *results, size_t condition, size_t part,
                          trn_buffer *script, trn_buffer *finding);
 
-/* Losses as stacked bars by gearbox, with the span of the churning laws. */
+/* Losses as stacked bars by gearbox, with the span of the churning laws.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
 trn_status trn_plot_losses(const trn_results *results, size_t condition, trn_buffer *script,
                            trn_buffer *finding);
 
-/* Oil temperature from a cold start, a line a gearbox. Takes results->extras. */
+/* Oil temperature from a cold start, a line a gearbox. Takes results->extras.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
 trn_status trn_plot_warmup(const trn_results *results, size_t condition, trn_buffer *script,
                            trn_buffer *finding);
 
-/* L10h and Lnmh of each bearing over the duty, by gearbox, shortest first. */
+/* L10h and Lnmh of each bearing over the duty, by gearbox, shortest first.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
 trn_status trn_plot_lives(const trn_results *results, trn_buffer *script, trn_buffer *finding);
 
 /* Recommended interval of each point against the manual's, with the duty's and the cautious one
- * and what governs; most shortened first. */
+ * and what governs; most shortened first.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
 trn_status trn_plot_intervals(const trn_results *results, trn_buffer *script,
                               trn_buffer *finding);
 
@@ -54,7 +59,8 @@ trn_status trn_plot_buys(const trn_results *results, trn_buffer *script, trn_buf
 trn_status trn_plot_cost(const trn_results *results, size_t part, trn_buffer *script,
                          trn_buffer *finding);
 
-/* Visits of a year, a line a point. Takes results->extras. */
+/* Visits of a year, a line a point. Takes results->extras.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
 trn_status trn_plot_plan(const trn_results *results, trn_buffer *script, trn_buffer *finding);
 
 /* ---- all of a report ------------------------------------------------------------------------ */
@@ -66,7 +72,7 @@ typedef struct trn_plot {
     trn_buffer finding; /* the title; alternative text */
 } trn_plot;
 
-typedef struct trn_plots {
+typedef struct trn_plots { /* of a report or a review */
     trn_plot *list;
     size_t n;
 } trn_plots;
@@ -77,6 +83,7 @@ typedef struct trn_plots {
  * Returned: *plots, to be freed with trn_plots_free
  * Status:   TRN_E_MEMORY, *plots then is empty */
 trn_status trn_plots_for_report(const trn_results *results, trn_plots *plots);
+/* Frees scripts and findings; the list is then empty. */
 void trn_plots_free(trn_plots *plots);
 
 /* ---- pictures ------------------------------------------------------------------------------- */
@@ -91,7 +98,8 @@ void trn_plots_free(trn_plots *plots);
 trn_status trn_plot_run(const char *script, const char *format, trn_buffer *bytes,
                         trn_faults *faults);
 
-/* The same with another limit of time. */
+/* The same with another limit of time.
+ * Status: as trn_plot_run */
 trn_status trn_plot_run_within(const char *script, const char *format, unsigned seconds,
                                trn_buffer *bytes, trn_faults *faults);
 

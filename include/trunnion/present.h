@@ -40,7 +40,9 @@ typedef struct trn_view {
 
 /* joints, heat, bearing_lives, gearbox_life, gear_loads, intervals ...; NULL if unknown. */
 const trn_view *trn_view_find(const char *name);
+/* Number of result files. */
 size_t trn_view_count(void);
+/* View i, in the order of the page; NULL past the end. */
 const trn_view *trn_view_at(size_t i);
 
 /* Header `name [unit]` of a field. */
@@ -64,10 +66,13 @@ typedef struct trn_grid {
     char **cell;
     bool failed;
 } trn_grid;
+/* Adds the next cell, row by row; the text is copied. grid->failed where memory ran out. */
 void trn_grid_add(trn_grid *grid, const char *text);
 /* A line of its own between the rows, from the left margin on. */
 void trn_grid_heading(trn_grid *grid, const char *text);
+/* Adds the table to `out`, columns aligned, a line under the first row. */
 void trn_grid_print(const trn_grid *grid, const bool *right, trn_buffer *out);
+/* Frees the cells; the grid is then empty. */
 void trn_grid_free(trn_grid *grid);
 
 /* Breaks a text at blanks so that no line passes `width` columns; `first` columns are taken

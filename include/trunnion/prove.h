@@ -42,6 +42,7 @@ typedef struct trn_prove_results {
  *         TRN_E_INPUT (faults name line and column), TRN_E_IO, TRN_E_MEMORY */
 trn_status trn_prove_file(const char *path, const trn_prove_results *results, trn_faults *faults,
                           trn_checks *checks);
+/* The same from bytes under a name that faults print. Status: as above */
 trn_status trn_prove_bytes(const char *name, const void *bytes, size_t size, trn_faults *faults,
                            trn_checks *checks);
 /* The published checks that are built into the library: tests/published/SUBJECT.csv, line by
@@ -53,6 +54,7 @@ typedef struct trn_built_in_file {
 extern const trn_built_in_file trn_built_in[];
 extern const size_t trn_built_in_count;
 
+/* Frees the rows; the list is then empty. */
 void trn_checks_free(trn_checks *checks);
 
 #ifdef __cplusplus

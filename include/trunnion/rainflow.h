@@ -22,7 +22,8 @@ typedef void (*trn_rainflow_sink)(void *context, double from, double to, double 
  *           mesh: count revolutions at torque level there.
  * Source:   ASTM E1049, rainflow counting
  * Standing: example published, rule memory
- * Checked by tests/published/rainflow, tests/rainflow.c */
+ * Checked by tests/published/rainflow, tests/rainflow.c
+ * Returned: each cycle through sink: range and mean in the unit of load, count 0.5 or 1 */
 trn_status trn_rainflow_count(const double *load, size_t n, bool repeating, double *work,
                               trn_rainflow_sink sink, void *context);
 

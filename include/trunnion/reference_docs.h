@@ -10,8 +10,11 @@
 extern "C" {
 #endif
 
+/* docs/case-tables.md, from the schema. out->failed where memory ran out; so the next two. */
 void trn_docs_case_tables(trn_buffer *out);
+/* docs/formulas.md, from the catalogue. */
 void trn_docs_formulas(trn_buffer *out);
+/* docs/sources.md, from the sources of the catalogue. */
 void trn_docs_sources(trn_buffer *out);
 
 typedef struct trn_docs_page {

@@ -82,6 +82,7 @@ trn_status trn_samples_limits_read(const char *path, trn_faults *faults,
 
 /* `fe`, `cu` ...; `theil_sen` ... */
 const char *trn_samples_element_word(size_t element);
+/* Word of the column `method`; a static text. */
 const char *trn_samples_method_word(trn_samples_method method);
 
 /* The whole table.
@@ -98,6 +99,7 @@ const char *trn_samples_method_word(trn_samples_method method);
 trn_status trn_samples_table_make(const trn_sample *rows, size_t n, const char *file,
                                   const trn_samples_settings *settings, trn_faults *faults,
                                   trn_samples_table *table);
+/* Frees rows and notes; the table is then empty. */
 void trn_samples_table_free(trn_samples_table *table);
 
 /* As CSV (`gearbox,element,fill ...`) and as a table for reading. src/present */
@@ -114,6 +116,7 @@ const char *trn_samples_gearbox(const trn_samples_table *table, size_t n);
  * Status: TRN_E_UNKNOWN (no such gearbox), TRN_E_MEMORY */
 trn_status trn_plot_samples(const trn_samples_table *table, const char *gearbox,
                             trn_buffer *script, trn_buffer *finding);
+/* For reading, at most `width` columns a line where words allow it. */
 void trn_samples_text(const trn_samples_table *table, size_t width, trn_buffer *out);
 
 /* What the samples of one gearbox say to the interval model. NaN: not known. */
@@ -144,6 +147,7 @@ typedef struct trn_samples_calibration {
  * Valid for, Source, Standing: as above; silicon see trn_interval_intake */
 trn_status trn_samples_calibrate(const trn_machine *machine, size_t gearbox,
                                  trn_samples_calibration *out);
+/* Frees its rows; it is then empty. */
 void trn_samples_calibration_free(trn_samples_calibration *calibration);
 
 #ifdef __cplusplus

@@ -44,14 +44,18 @@ typedef struct trn_table {
     const char *buys; /* what the table adds */
 } trn_table;
 
+/* Number of tables of a case, machine.csv not counted. */
 size_t trn_table_count(void);
+/* Table i, in the order of docs/case-tables.md; NULL past the end. */
 const trn_table *trn_table_at(size_t i);
+/* Table of a name without `.csv`; NULL if there is none. */
 const trn_table *trn_table_find(const char *name);
 /* machine.csv, one row whose columns are its quantities */
 const trn_table *trn_table_head(void);
 
 /* Header of a column as it is documented: `oil_volume [L]`, `teeth`. */
 void trn_column_header(const trn_column *column, trn_buffer *out);
+/* Does its header carry a bracket (words, money and pure numbers do not)? */
 bool trn_column_has_unit(const trn_column *column);
 
 /* Column of a table by name, NULL if it has none. */
@@ -59,6 +63,7 @@ const trn_column *trn_column_find(const trn_table *table, const char *name);
 
 /* Row i of a table. */
 void *trn_table_row(const trn_machine *machine, const trn_table *table, size_t i);
+/* Number of rows of a table in a case. */
 size_t trn_table_rows(const trn_machine *machine, const trn_table *table);
 
 #ifdef __cplusplus

@@ -274,7 +274,8 @@ trn_status trn_shaft_linkage(trn_shaft_four_bar linkage, double *pitch_rad,
 /* Rotation of a machine, R = Rz(yaw) Ry(-pitch) Rx(roll), right-handed about z, y, x; row by row.
  * Given:    yaw_rad, roll_rad between -pi and pi; pitch_rad between -pi/2 and pi/2
  * Status:   TRN_E_DOMAIN
- * Checked by tests/shaft_layout.c */
+ * Checked by tests/shaft_layout.c
+ * Returned: rotation, pure. Source: rotation matrices. Standing: derived. */
 trn_status trn_shaft_attitude(double yaw_rad, double pitch_rad, double roll_rad,
                               double rotation[9]);
 
@@ -308,9 +309,13 @@ trn_status trn_shaft_between(const double point1_m[3], const double axis1[3],
 trn_status trn_shaft_hitch_space(const double hitch_point_m[3], double d_m, double e_m,
                                  double yaw_rad, double pitch_rad, double roll_rad,
                                  double offset_rad, double *length_m, trn_joint_space *space);
+/* Drawbar: yaw is the turn between tractor and machine. Given, Returned, Status: as above.
+ * Standing: derived. Checked by tests/shaft_layout.c */
 trn_status trn_shaft_drawbar_space(double x_m, double d1_m, double y_m, double d2_m,
                                    double yaw_rad, double pitch_rad, double roll_rad,
                                    double offset_rad, double *length_m, trn_joint_space *space);
+/* Wing: tau_rad is the tilt about the hinge, up positive. Given, Returned, Status: as above.
+ * Standing: derived. Checked by tests/shaft_layout.c */
 trn_status trn_shaft_wing_space(double a_m, double c1_m, double h1_m, double b_m, double c2_m,
                                 double h2_m, double tau_rad, double offset_rad,
                                 double *length_m, trn_joint_space *space);

@@ -226,10 +226,12 @@ void trn_trace_scope(trn_trace *trace, const char *stage, const char *condition,
                      const char *object);
 /* Which of several evaluations of a place the notes that follow belong to; NULL: the main one. */
 void trn_trace_variant(trn_trace *trace, const char *variant);
+/* Frees the notes; the trace is then empty. */
 void trn_trace_free(trn_trace *trace);
 
 /* Calls a formula with numbers in the library's units (NaN: left out; words by their place),
- * as trn_formula_numbers, and notes it where trace is not NULL. */
+ * as trn_formula_numbers, and notes it where trace is not NULL.
+ * Status: as trn_formula_numbers */
 trn_status trn_step(trn_trace *trace, trn_step_id id, const double *in, double *out);
 
 /* Entry behind a step, NULL where the catalogue has none of that name. */

@@ -117,13 +117,19 @@ typedef struct trn_remarks {
     trn_remark v[TRN_ROW_REMARKS_MAX];
 } trn_remarks;
 
+/* Adds a remark with the name (kept by reference) and number that its text asks for; each once.
+ * A list that is full takes no more. */
 void trn_remark_add(trn_remarks *list, trn_remark_id id, const char *name, double number);
+/* The same for a text with two numbers. */
 void trn_remark_add2(trn_remarks *list, trn_remark_id id, const char *name, double number,
                      double second);
 /* A positive or negative status as a remark; TRN_OK adds nothing. Each remark once. */
 void trn_remark_status(trn_remarks *list, trn_status status);
+/* Adds those of `more` that are not there yet. */
 void trn_remarks_join(trn_remarks *list, const trn_remarks *more);
+/* Is a remark of this kind in the list? */
 bool trn_remark_has(const trn_remarks *list, trn_remark_id id);
+/* Adds their texts to `out`, parted by `; `. */
 void trn_remarks_text(const trn_remarks *list, trn_buffer *out);
 
 /* ---- rows --------------------------------------------------------------------------------- */
@@ -249,7 +255,10 @@ typedef struct trn_results {
     struct trn_ledger *ledger;     /* NULL until trn_study_ledger */
 } trn_results;
 
+/* Room for the results of a case, which must outlive it; nothing is evaluated yet.
+ * Returned: to be freed with trn_results_free; NULL without memory */
 trn_results *trn_results_new(const trn_machine *machine);
+/* Frees results with extras, draws and ledger; NULL is allowed. */
 void trn_results_free(trn_results *results);
 
 typedef enum trn_wanted {
@@ -269,11 +278,13 @@ typedef enum trn_wanted {
 trn_status trn_study_evaluate(const trn_machine *machine, unsigned wanted, trn_results *results,
                               trn_trace *trace);
 
-/* Speeds and torque over one turn of the driving axis, at turns of 0, 1 ... 360 degrees.
- * Status: TRN_E_UNKNOWN where the shaft has no position in the condition. */
 typedef struct trn_turn {
     double tube_speed_rpm, out_speed_rpm, torque_nm;
 } trn_turn;
+
+/* Speeds (rpm) and torque (N.m) over one turn of the driving axis, at turns of 0, 1 ... 360
+ * degrees, of a condition and shaft by their places.
+ * Status: TRN_E_UNKNOWN where the shaft has no position in the condition, turn untouched. */
 trn_status trn_study_turn(const trn_results *results, size_t condition, size_t shaft,
                           trn_turn turn[361]);
 

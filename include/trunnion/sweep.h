@@ -87,6 +87,7 @@ typedef struct trn_sweep {
 trn_status trn_sweep_run(const trn_machine *machine, const trn_vary *vary, size_t vary_count,
                          const trn_follow *follow, size_t follow_count,
                          trn_evaluation evaluation, trn_sweep **out);
+/* NULL is allowed. */
 void trn_sweep_free(trn_sweep *sweep);
 
 /* Numbers of the values of the quantities at a point. */

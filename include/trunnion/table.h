@@ -29,10 +29,12 @@ typedef struct trn_faults {
     size_t kept, count;
 } trn_faults;
 
+/* Adds a fault whose text is printed by format. Memory that runs out leaves it counted only. */
 void trn_fault_add(trn_faults *faults, const char *file, size_t line, const char *column,
                    const char *format, ...) TRN_PRINTF(5, 6);
 /* `duty.csv:5: column power [kW]: -3 is below 0` */
 void trn_fault_text(const trn_fault *fault, trn_buffer *out);
+/* Frees the texts; the list is then empty. */
 void trn_faults_free(trn_faults *faults);
 
 /* A table as texts. Comment lines (first character '#'), blank lines and lines of blank cells
@@ -69,11 +71,14 @@ typedef struct trn_sheet {
  * Status:   TRN_E_IO (not readable), TRN_E_INPUT (faults say what), TRN_E_MEMORY; *out then is
  *           NULL and nothing is kept. */
 trn_status trn_sheet_read(const char *path, trn_faults *faults, trn_sheet **out);
+/* The same from bytes in memory; `name` is what faults print. Status: as above */
 trn_status trn_sheet_parse(const char *name, const void *bytes, size_t size, trn_faults *faults,
                            trn_sheet **out);
-/* As trn_sheet_read, under another name in faults (`duty.csv` for cases/x/duty.csv). */
+/* As trn_sheet_read, under another name in faults (`duty.csv` for cases/x/duty.csv).
+ * Status: as trn_sheet_read */
 trn_status trn_sheet_read_as(const char *path, const char *name, trn_faults *faults,
                              trn_sheet **out);
+/* NULL is allowed. */
 void trn_sheet_free(trn_sheet *sheet);
 
 /* Cell of a row and column, never NULL. */
@@ -90,7 +95,8 @@ trn_status trn_sheet_number(const trn_sheet *sheet, const char *text, double *ou
 trn_status trn_sheet_number_start(const trn_sheet *sheet, const char *text, double *out,
                                   const char **end);
 
-/* Splits `name [unit]`: name without outer blanks (heap), unit (heap, NULL without bracket). */
+/* Splits `name [unit]`: name without outer blanks (heap), unit (heap, NULL without bracket).
+ * Status: TRN_E_INPUT (a bracket that is not closed), TRN_E_MEMORY; nothing is kept then */
 trn_status trn_header_split(const char *header, char **name, char **unit);
 
 #ifdef __cplusplus

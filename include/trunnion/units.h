@@ -21,7 +21,8 @@ extern "C" {
  * cache. A slash divides by one factor only: W/m2/K, or W/(m2.K), never W/m2.K. */
 trn_status trn_unit_convert(const char *from, const char *to, double *scale, double *offset);
 
-/* One value converted, same rules. */
+/* One value converted, same rules.
+ * Given: value in `from`. Returned: out in `to`. Status: as above, out untouched */
 trn_status trn_unit_value(double value, const char *from, const char *to, double *out);
 
 /* Frees the cache and the units library's data (for leak checks; optional). */

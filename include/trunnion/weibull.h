@@ -55,7 +55,8 @@ typedef struct trn_weibull_limits {
 /* One row from its two times: after = by exact, by = inf running, after = 0 left.
  * Given:    after_h >= 0, by_h > 0, by_h >= after_h; by_h = INFINITY for a running unit, whose
  *           after_h must be above 0
- * Status:   TRN_E_DOMAIN */
+ * Status:   TRN_E_DOMAIN
+ * Returned: row, hours. Standing: definition. Checked by tests/weibull.c */
 trn_status trn_weibull_row_make(double after_h, double by_h, size_t count,
                                 trn_weibull_row *row);
 
@@ -64,7 +65,8 @@ trn_status trn_weibull_row_make(double after_h, double by_h, size_t count,
  * Given:    rows[n]
  * Returned: data
  * Status:   TRN_E_MISSING (no unit at all), TRN_E_DOMAIN (a time not above 0, by below after,
- *           a kind that does not fit its times); rows may have been reordered by then */
+ *           a kind that does not fit its times); rows may have been reordered by then
+ * Checked by tests/weibull.c */
 trn_status trn_weibull_prepare(trn_weibull_row *rows, size_t n, trn_weibull_data *data);
 
 /* Log-likelihood of a line: with x = ln t, z = (x - ln eta) beta, each row times its count,
@@ -74,7 +76,10 @@ trn_status trn_weibull_prepare(trn_weibull_row *rows, size_t n, trn_weibull_data
  *
  * Given:    data, beta > 0, eta_h > 0
  * Returned: value   density per hour for exact rows
- * Status:   TRN_E_DOMAIN */
+ * Status:   TRN_E_DOMAIN
+ * Source:   likelihood of censored Weibull data; Meeker and Escobar 1998, chapter 8
+ * Standing: derived
+ * Checked by tests/weibull.c */
 trn_status trn_weibull_log_likelihood(const trn_weibull_data *data, double beta, double eta_h,
                                       double *value);
 
@@ -86,7 +91,10 @@ trn_status trn_weibull_log_likelihood(const trn_weibull_data *data, double beta,
  *           or sinks below 0.0001, or of which none was ever sound. TRN_E_CONVERGE.
  *           TRN_R_STATISTICS_ONE_FAILURE (1 failure), TRN_R_STATISTICS_FEW_FAILURES (under 20)
  * Valid for one failure mode; units failed by another count as running.
- * Source:   concavity: Burridge 1981 */
+ * Source:   concavity: Burridge 1981
+ * Given:    data from trn_weibull_prepare
+ * Standing: equations derived
+ * Checked by tests/published/lives, tests/weibull.c */
 trn_status trn_weibull_fit(const trn_weibull_data *data, trn_weibull_line *line);
 
 /* Likelihood-ratio limits of beta, eta and B10: all values whose profile log-likelihood is not
@@ -94,7 +102,10 @@ trn_status trn_weibull_fit(const trn_weibull_data *data, trn_weibull_line *line)
  * a factor of 1e12 (beta downwards: 1e4).
  * Given:    data; line from trn_weibull_fit; confidence fraction, 0 < C < 1, two-sided
  * Returned: limits
- * Status:   TRN_E_DOMAIN, TRN_E_MEMORY, TRN_E_CONVERGE */
+ * Status:   TRN_E_DOMAIN, TRN_E_MEMORY, TRN_E_CONVERGE
+ * Source:   Meeker and Escobar 1998, chapter 8
+ * Standing: derived
+ * Checked by tests/published/lives, tests/weibull.c */
 trn_status trn_weibull_likelihood_limits(const trn_weibull_data *data,
                                          const trn_weibull_line *line, double confidence,
                                          trn_weibull_limits *limits);
@@ -112,7 +123,8 @@ trn_status trn_weibull_life_limits(const trn_weibull_data *data, const trn_weibu
 /* Observed information of (ln eta, ln sigma), sigma = 1/beta, at the maximum.
  * Given:    data; line from trn_weibull_fit
  * Returned: i_mm, i_ms, i_ss
- * Status:   TRN_E_DOMAIN */
+ * Status:   TRN_E_DOMAIN
+ * Standing: derived (second derivatives). Checked by tests/weibull.c */
 trn_status trn_weibull_information(const trn_weibull_data *data, const trn_weibull_line *line,
                                    double *i_mm, double *i_ms, double *i_ss);
 
@@ -120,7 +132,8 @@ trn_status trn_weibull_information(const trn_weibull_data *data, const trn_weibu
  * B10 exp(+-k se(ln B10)).
  * Given, Returned: as trn_weibull_likelihood_limits
  * Status:   TRN_E_DOMAIN
- * Valid for many failures; too narrow with under 20: never to be shown alone then. */
+ * Valid for many failures; too narrow with under 20: never to be shown alone then.
+ * Standing: derived. Checked by tests/published/lives, tests/weibull.c */
 trn_status trn_weibull_fisher_limits(const trn_weibull_data *data, const trn_weibull_line *line,
                                      double confidence, trn_weibull_limits *limits);
 
@@ -130,7 +143,10 @@ trn_status trn_weibull_fisher_limits(const trn_weibull_data *data, const trn_wei
  * Given:    data without left and interval rows; beta > 0; confidence fraction, 0 < C < 1
  * Returned: line, limits; beta_low = beta_high = NaN. Without a failure only the lower limits
  *           are numbers
- * Status:   TRN_E_DOMAIN */
+ * Status:   TRN_E_DOMAIN
+ * Source:   Abernethy et al., AFWAL-TR-83-2079 (1983), Weibayes
+ * Standing: equations derived
+ * Checked by tests/published/lives, tests/weibull.c */
 trn_status trn_weibull_weibayes(const trn_weibull_data *data, double beta, double confidence,
                                 trn_weibull_line *line, trn_weibull_limits *limits);
 
@@ -139,7 +155,8 @@ trn_status trn_weibull_weibayes(const trn_weibull_data *data, double beta, doubl
  * Given:    times_h[n] h, >= 0, one of them above; failed r, whole, 1 <= r <= n; beta > 0;
  *           confidence one-sided, fraction
  * Returned: eta_h, b10_h, eta_low_h, b10_low_h
- * Status:   TRN_E_DOMAIN, TRN_E_MISSING (n = 0) */
+ * Status:   TRN_E_DOMAIN, TRN_E_MISSING (n = 0)
+ * Source, standing: as above. Checked by tests/published/review.csv, tests/weibull.c */
 trn_status trn_weibull_weibayes_times(const double *times_h, size_t n, double failed,
                                       double beta, double confidence, double *eta_h,
                                       double *b10_h, double *eta_low_h, double *b10_low_h);
@@ -152,7 +169,10 @@ trn_status trn_weibull_weibayes_times(const double *times_h, size_t n, double fa
  * Given:    data without left and interval rows, t_h >= 0, confidence fraction, two-sided
  * Returned: survive, se, low, high   fractions; 1, 0, 1, 1 before the first failure
  * Status:   TRN_E_DOMAIN; TRN_R_STATISTICS_BEYOND where t_h lies after the last time and some
- *           units still ran then */
+ *           units still ran then
+ * Source:   Kaplan and Meier 1958; Greenwood 1926
+ * Standing: published
+ * Checked by tests/published/review.csv, tests/weibull.c */
 trn_status trn_weibull_product_limit(const trn_weibull_data *data, double t_h,
                                      double confidence, double *survive, double *se,
                                      double *low, double *high);

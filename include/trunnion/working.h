@@ -87,6 +87,7 @@ void trn_working_note_drawn(trn_results *results, trn_trace *trace);
  * Status:   TRN_E_MEMORY (also where the trace is not whole) */
 trn_status trn_working_make(const trn_results *results, const trn_trace *trace,
                             const trn_working_place *address, trn_working **out);
+/* NULL is allowed. */
 void trn_working_free(trn_working *working);
 
 /* Number of the step that a note has in a working, from 1; 0: none. */

@@ -9,12 +9,20 @@
 #include <trunnion/present.h>
 #include <trunnion/working.h>
 
+/* X(name, code, in a word, in a sentence) */
+#define CLI_EXITS(X)                                                                             \
+    X(CLI_DONE, 0, "done", "Done.")                                                              \
+    X(CLI_FAILED, 1, "could not finish",                                                         \
+      "Could not finish: input or output failed, memory ran out, no convergence.")               \
+    X(CLI_MISUSE, 2, "misuse", "The command line is wrong.")                                     \
+    X(CLI_INPUT, 3, "wrong input", "The input is wrong; nothing was written.")                   \
+    X(CLI_OUTSIDE, 4, "outside validity (--strict)",                                             \
+      "Done, but a result lies outside its validity; only with --strict.")
+
 typedef enum cli_exit {
-    CLI_DONE = 0,
-    CLI_FAILED = 1, /* I/O, memory, no convergence */
-    CLI_MISUSE = 2, /* of the command line */
-    CLI_INPUT = 3,  /* the input is wrong; nothing was written */
-    CLI_OUTSIDE = 4 /* done, but a result lies outside its validity (--strict) */
+#define TRN_X(name, code, word, sentence) name = (code),
+    CLI_EXITS(TRN_X)
+#undef TRN_X
 } cli_exit;
 
 enum { CLI_TEXTS_MAX = 4096 };
@@ -32,7 +40,7 @@ typedef struct cli_texts {
     X(purpose, "for", "WHAT", "new",                                                             \
       "intervals, shafts, heat, bearings or review: only the tables that this needs")            \
     X(out, "out", "DIR",                                                                         \
-      "joints heat bearings intervals report sweep compare lives samples spectrum",              \
+      "joints heat bearings intervals review report sweep compare lives samples spectrum",       \
       "writes files instead")                                                                    \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
@@ -43,7 +51,7 @@ typedef struct cli_texts {
     X(draws, "draws", "N", "intervals report sweep compare",                        \
       "draws of the uncertainty study; 0: medians only, as sweep does without")                  \
     X(seed, "seed", "S", "intervals report sweep compare", "another set of draws; 1")            \
-    X(jobs, "jobs", "N", "intervals report sweep compare",                          \
+    X(jobs, "jobs", "N", "intervals review report sweep compare",                   \
       "threads; as many as cores. Results do not change")                                        \
     X(plain, "plain", NULL, "intervals report sweep compare",                         \
       "plain draws instead of shifted Sobol points")                                             \
@@ -91,12 +99,26 @@ typedef struct cli_command {
     cli_exit (*run)(const cli_options *options);
 } cli_command;
 
+/* A row of CLI_OPTIONS; offset: of its list in cli_options. */
+typedef struct cli_option {
+    size_t offset;
+    const char *name, *argument, *commands, *what;
+} cli_option;
+
+/* NULL past the end */
+const cli_option *cli_option_at(size_t i);
+bool cli_takes(const cli_command *command, const cli_option *option);
+
 extern const cli_command cli_commands[];
 extern const size_t cli_command_count;
 
 const cli_command *cli_command_find(const char *name);
 cli_exit cli_help(void);
 cli_exit cli_help_command(const cli_command *command);
+
+/* From the same tables: the manual page (mdoc) and the completion of bash. */
+cli_exit cli_manual_page(void);
+cli_exit cli_completion(void);
 
 /* Parses the words after the command; says what is wrong on stderr. */
 cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_options *options);
@@ -156,6 +178,7 @@ cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
 cli_exit cli_sweep(const cli_options *options);
 cli_exit cli_compare(const cli_options *options);
+cli_exit cli_review(const cli_options *options);
 cli_exit cli_lives(const cli_options *options);
 cli_exit cli_samples(const cli_options *options);
 cli_exit cli_spectrum(const cli_options *options);

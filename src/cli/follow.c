@@ -102,7 +102,7 @@ void cli_followed_free(cli_followed *followed)
 cli_exit cli_write_files(const cli_options *options, const char *const *names, trn_buffer *texts,
                          size_t count)
 {
-    enum { FILES_MAX = 16 };
+    enum { FILES_MAX = 64 };
     trn_file files[FILES_MAX];
     trn_faults faults = {0};
     const char *folder = options->out.v[options->out.n - 1];

@@ -24,6 +24,8 @@ const cli_command cli_commands[] = {
      cli_bearings},
     {"intervals", "CASE...", "the recommended interval table, with reasons",
      "trunnion intervals sample-data/winged", true, cli_intervals},
+    {"review", "CASE", "explanations of a failure compared by what the hours say",
+     "trunnion review tests/cases/failed", true, cli_review},
     {"report", "CASE --out DIR", "all results as CSV and plots",
      "trunnion report sample-data/winged --out results", true, cli_report},
     {"sweep", "CASE --vary PATH=from:to:steps", "one or two quantities varied, results followed",
@@ -120,6 +122,10 @@ static int run(int argc, char **argv)
     }
     if (strcmp(argv[1], "--version") == 0)
         return (int)version();
+    if (strcmp(argv[1], "--make-manual-page") == 0) /* of `make docs`, in no help */
+        return (int)cli_manual_page();
+    if (strcmp(argv[1], "--make-completion") == 0)
+        return (int)cli_completion();
     const cli_command *command = cli_command_find(argv[1]);
     if (!command) {
         (void)fprintf(stderr, "trunnion: there is no command `%s`; see `trunnion --help`\n",

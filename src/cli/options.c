@@ -6,12 +6,7 @@
 
 #include "cli.h"
 
-typedef struct option {
-    size_t offset;
-    const char *name, *argument, *commands, *what;
-} option;
-
-static const option options_known[] = {
+static const cli_option options_known[] = {
 #define TRN_X(member, name, argument, commands, what) \
     {offsetof(cli_options, member), name, argument, commands, what},
     CLI_OPTIONS(TRN_X)
@@ -31,7 +26,12 @@ static bool word_in(const char *words, const char *word)
     return false;
 }
 
-static bool takes(const cli_command *command, const option *o)
+const cli_option *cli_option_at(size_t i)
+{
+    return i < option_count ? &options_known[i] : NULL;
+}
+
+bool cli_takes(const cli_command *command, const cli_option *o)
 {
     return strcmp(o->commands, "all") == 0 || word_in(o->commands, command->name) ||
            (command->takes_case && word_in(o->commands, "case"));
@@ -47,8 +47,12 @@ cli_exit cli_help(void)
         trn_buffer_print(&out, "  %-10s %-28s %s\n", cli_commands[i].name,
                          cli_commands[i].arguments, cli_commands[i].what);
     trn_buffer_add(&out, "\n`trunnion COMMAND --help` shows an example and the options.\n"
-                         "Exit: 0 done, 1 could not finish, 2 misuse, 3 wrong input, 4 outside "
-                         "validity (--strict).\n");
+                         "Exit: "
+#define TRN_X(name, code, word, sentence) #code " " word ", "
+                   CLI_EXITS(TRN_X));
+#undef TRN_X
+    out.length -= out.length > 2 ? 2 : 0; /* the last comma */
+    trn_buffer_add(&out, ".\n");
     return cli_print(&out);
 }
 
@@ -58,8 +62,8 @@ cli_exit cli_help_command(const cli_command *command)
     trn_buffer_print(&out, "  %s\n\ntrunnion %s %s\n%s\n\n", command->example, command->name,
                      command->arguments, command->what);
     for (size_t i = 0; i < option_count; i++) {
-        const option *o = &options_known[i];
-        if (!takes(command, o))
+        const cli_option *o = &options_known[i];
+        if (!cli_takes(command, o))
             continue;
         char name[48];
         (void)snprintf(name, sizeof name, "--%s%s%s", o->name, o->argument ? " " : "",
@@ -84,11 +88,11 @@ static cli_exit add(cli_texts *list, const char *text, const cli_command *comman
     return CLI_DONE;
 }
 
-static const option *find(const cli_command *command, const char *name, size_t n)
+static const cli_option *find(const cli_command *command, const char *name, size_t n)
 {
     for (size_t i = 0; i < option_count; i++)
         if (strlen(options_known[i].name) == n && strncmp(options_known[i].name, name, n) == 0 &&
-            takes(command, &options_known[i]))
+            cli_takes(command, &options_known[i]))
             return &options_known[i];
     return NULL;
 }
@@ -105,7 +109,7 @@ cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_option
             only_inputs = true;
         } else {
             size_t n = strcspn(word + 2, "=");
-            const option *o = find(command, word + 2, n);
+            const cli_option *o = find(command, word + 2, n);
             if (!o)
                 return misuse(command, word, "no such option");
             cli_texts *list = (cli_texts *)(void *)((char *)options + o->offset);

@@ -9,6 +9,7 @@
 #include <trunnion/plot.h>
 
 #include "cli.h"
+#include "review.h"
 
 enum { TERMINAL_WIDTH = 100 };
 
@@ -206,6 +207,28 @@ static trn_status add_owner(files *set, const trn_results *results)
     return status;
 }
 
+/* Files of the failure review, where there is a failure to review. */
+static cli_exit add_review(files *set, const cli_options *options, const trn_machine *machine)
+{
+    cli_exit code = CLI_DONE;
+    if (machine->failure_count == 0)
+        return code;
+    if (machine->scenarios_count == 0) {
+        (void)fprintf(stderr, "no review: failure.csv is there, scenarios.csv with the "
+                              "explanations is not\n");
+        return code;
+    }
+    trn_review *review = cli_review_run(options, machine, &code);
+    cli_made *made = review ? calloc(1, sizeof *made) : NULL;
+    if (review && (!made || !cli_review_make(review, made)))
+        code = CLI_FAILED;
+    for (size_t i = 0; made && i < made->n && code == CLI_DONE; i++)
+        add_file(set, made->name[i], &made->text[i]);
+    cli_made_free(made);
+    trn_review_free(review);
+    return code;
+}
+
 /* An interrupt waits until the files stand: all of the old ones or all of the new. */
 static trn_status write_undisturbed(const char *folder, const files *set, trn_faults *faults)
 {
@@ -232,16 +255,20 @@ cli_exit cli_write(const cli_options *options, const trn_results *results,
     add_tables(set, results, names, count);
     if (!names)
         add_plots(set, results);
+    if (!names)
+        code = add_review(set, options, results->machine);
     trn_status status = set->failed ? TRN_E_MEMORY : TRN_OK;
-    if (status == TRN_OK && !names)
+    if (status == TRN_OK && code == CLI_DONE && !names)
         status = add_handover(set, results, &faults);
-    if (status == TRN_OK && !names)
+    if (status == TRN_OK && code == CLI_DONE && !names)
         status = add_owner(set, results);
-    if (status == TRN_OK)
+    if (status == TRN_OK && code == CLI_DONE)
         status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
-    if (status == TRN_OK)
+    if (status == TRN_OK && code == CLI_DONE)
         status = write_undisturbed(folder, set, &faults);
-    if (status != TRN_OK) {
+    if (code != CLI_DONE) {
+        ; /* said already */
+    } else if (status != TRN_OK) {
         (void)cli_faults(status, &faults, NULL);
         code = CLI_FAILED;
     } else if (options->quiet.n == 0) {

@@ -466,5 +466,6 @@ trn_status trn_machine_link(trn_machine *m, trn_faults *faults)
         spread_shaft_speeds(m);
     }
     link_others(m, faults);
+    trn_basis_check(m, faults);
     return faults->count == before ? TRN_OK : TRN_E_INPUT;
 }

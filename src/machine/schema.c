@@ -23,6 +23,7 @@ static const char *const tasks[] = {"grease_joint", "grease_tube", "grease_beari
                                     "grease_clutch", "grease_pivot", "check_oil",
                                     "change_oil",   "other",         NULL};
 static const char *const places[] = {"oil", "skin", NULL};
+static const char *const power_bases[] = {"stated", "log", NULL};
 static const char *const dust_classes[] = {"damp", "reference", "dusty", "severe", "extreme",
                                            NULL};
 
@@ -283,8 +284,11 @@ static const trn_column duty_columns[] = {
     OPT(share, "%", "1", "[0,100]", "share of the hours in which the PTO turns; they add to 100"),
     HOURS(hours, "[0,inf)", false, NULL, "in place of share"),
     REQ(pto_speed, "rpm", "rad/s", "[0,inf)", "PTO speed"),
-    REQ(power, "kW", "W", "[0,inf)", "mean power over the condition"),
-    DEF(shock, "1", "1", "[1,10]", "1.25", "application factor"),
+    REQ(power, "kW", "W", "[0,inf)", "mean power over the condition, not the tractor's rating"),
+    WORD(power_basis, false, "stated", power_bases,
+         "log: the mean of a torque record; narrows the bands of lives"),
+    DEF(shock, "1", "1", "[1,10]", "1.25",
+        "application factor: mower 1.35 to 1.6, mulcher 1.6, shredder or stones 1.85"),
     NAME(position, false, "position of the shafts"),
     OPT(ambient, "degC", "K", "[-60,70]", "air temperature (the machine's)"),
     OPT(dust, "mg/m3", "kg/m3", "[0,1e5]", "dust at the machine, total"),

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Columns of the tables of evidence: samples, lives, spreads, scenarios, failure. */
+/* Columns of the tables of evidence: samples, lives, spreads, scenarios, failure, basis. */
 #include "schema_rows.h"
 
 static const char *const states[] = {"failed", "running", NULL};
@@ -68,6 +68,24 @@ static const trn_column failure_columns[] = {
 };
 #undef ROW
 
+#define ROW trn_basis_row
+/* strongest first: trn_input_basis of inputs.h */
+static const char *const bases[] = {"measured", "catalogue", "drawing", "manual",
+                                    "stated",   "assumed",   NULL};
+static const trn_column basis_columns[] = {
+    KEY(quantity, "path such as gearboxes.centre.oil_volume or duty.*.dust"),
+    WORD(basis, true, NULL, bases, "what the value rests on"),
+    TEXT(plus_minus, false,
+         "how far it may be off, either way: a number in the quantity's unit, or with its own, "
+         "or in %"),
+    TEXT(instrument, false, "what it was measured with; which catalogue, drawing, edition"),
+    TEXT(by, false, "who measured, looked up or stated it"),
+    TEXT(date, false, "when, ISO 8601: 2026-05-14, or 2026-05, or 2026"),
+    TEXT(evidence, false, "where the proof lies: photo, page, file"),
+    NOTE,
+};
+#undef ROW
+
 const trn_table trn_evidence_tables[] = {
     TABLE(samples, sample_columns, false, "oil samples", "rates of dirt, water and wear"),
     TABLE(lives, life_columns, false, "lives of sister units", "survivors beside a failure"),
@@ -76,5 +94,7 @@ const trn_table trn_evidence_tables[] = {
     TABLE(scenarios, scenario_columns, false, "changes of the case, by name",
           "comparisons and explanations"),
     TABLE(failure, failure_columns, false, "what failed", "the failure review"),
+    TABLE(basis, basis_columns, false, "what inputs rest on, and how well they are known",
+          "each result names the weakest basis among its inputs"),
 };
 const size_t trn_evidence_table_count = COUNT(trn_evidence_tables);

@@ -115,6 +115,12 @@ static const char *const scenarios[] = {
 static const char *const failure[] = {
     "component=in_rear|hours=420|hours_spread=20|sign=rimmed_dents",
 };
+static const char *const basis[] = {
+    "quantity=gearboxes.box.oil_volume|basis=manual|evidence=manual page 14 (invented)",
+    "quantity=gearboxes.box.area|basis=measured|plus_minus=15 %|instrument=folding rule|"
+    "date=2026-05-14",
+    "quantity=bearings.*.C|basis=catalogue|instrument=by the number on the ring",
+};
 
 #define ROWS(table, acts) {#table, acts, table, sizeof table / sizeof table[0]}
 static const trn_starter_rows all[] = {
@@ -122,7 +128,7 @@ static const trn_starter_rows all[] = {
     ROWS(gearboxes, true), ROWS(axles, true),   ROWS(gears, true),        ROWS(bearings, true),
     ROWS(oils, true),      ROWS(greases, true), ROWS(points, true),       ROWS(duty, true),
     ROWS(readings, false), ROWS(samples, false), ROWS(lives, false), ROWS(uncertainty, false),
-    ROWS(scenarios, false), ROWS(failure, false),
+    ROWS(scenarios, false), ROWS(failure, false),  ROWS(basis, false),
 };
 
 const trn_starter_rows *trn_starter_rows_of(const char *table)

@@ -363,6 +363,12 @@ void trn_html_pairs(trn_html *html, const char *caption, const trn_html_pair *pa
 trn_status trn_html_figure(trn_html *html, const char *svg, const char *finding,
                            const char *description)
 {
+    return trn_html_figure_under(html, svg, finding, description, finding);
+}
+
+trn_status trn_html_figure_under(trn_html *html, const char *svg, const char *finding,
+                                 const char *description, const char *line)
+{
     trn_buffer picture = {0};
     char prefix[32];
     (void)snprintf(prefix, sizeof prefix, "f%zu", html->figures + 1);
@@ -371,7 +377,7 @@ trn_status trn_html_figure(trn_html *html, const char *svg, const char *finding,
         html->figures++;
         trn_buffer_add(html->out, "<figure>\n");
         trn_buffer_add(html->out, picture.text);
-        element(html, "\n<figcaption>", finding, "</figcaption>\n</figure>\n");
+        element(html, "\n<figcaption>", line, "</figcaption>\n</figure>\n");
     }
     trn_buffer_free(&picture);
     return status;

@@ -89,10 +89,34 @@ typedef bool (*trn_html_keep)(const void *context, const trn_results *results, c
 void trn_html_view(trn_html *html, const trn_view *view, const trn_results *results,
                    trn_html_keep keep, const void *context);
 
+/* The same for a page of paper: a choice of columns, and further ones of the caller's. */
+typedef struct trn_html_pick {
+    const char *field; /* name of the view's field; NULL: a column of `text` */
+    const char *head;  /* NULL: the view's own */
+    void (*text)(const void *context, const trn_results *results, const void *row,
+                 trn_buffer *out); /* in place of the view's text */
+    bool number;       /* of `text`: aligned to the right */
+} trn_html_pick;
+
+typedef struct trn_html_plan {
+    const char *title, *caption; /* NULL: the view's own */
+    const trn_html_pick *picks;
+    size_t count;
+    trn_html_keep keep;
+    const void *context; /* of keep and text */
+    bool no_groups;
+} trn_html_plan;
+
+void trn_html_view_planned(trn_html *html, const trn_view *view, const trn_results *results,
+                           const trn_html_plan *plan);
+
 /* A picture of trn_plot_run with its finding under it; description: what it shows and where the
  * same numbers stand as a table, for those who do not see it.
  * Status: TRN_E_INPUT: no SVG (nothing is written) */
 trn_status trn_html_figure(trn_html *html, const char *svg, const char *finding,
                            const char *description);
+/* The same with another line under it. */
+trn_status trn_html_figure_under(trn_html *html, const char *svg, const char *finding,
+                                 const char *description, const char *line);
 
 #endif

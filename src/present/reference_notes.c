@@ -109,7 +109,8 @@ static const struct {
      "says goes before their defaults."},
     {"duty",
      "Shares add up to 100 % (0.1 either way), or every row has hours instead. `power` is the mean "
-     "over the condition, not the tractor's rating. Shock: disc and drum mowers 1.35 to 1.6, "
+     "over the condition, not the tractor's rating; `power_basis` is `log` where it is the mean of "
+     "a torque record. Shock: disc and drum mowers 1.35 to 1.6, "
      "flail mowers and mulchers 1.6, shredders among stones and stumps 1.85. `dust` is measured "
      "at the machine, never in the cab; where it is not known, `dust_class` gives a middle value. "
      "A measured oil temperature is taken for every gearbox: enter that of the hottest; by an "
@@ -127,6 +128,10 @@ static const struct {
     {"failure",
      "Any number of columns whose name begins with `sign`; a cell may hold several signs parted "
      "by `/`. The words are listed by `trunnion formula statistics.damage_sign`."},
+    {"basis",
+     "`*` stands for every key. Where several rows hit a cell, the one with the fewest `*` holds, "
+     "among such the last. A filled cell without a row counts as stated, a default or an override "
+     "as assumed: [report.md](report.md)."},
 };
 
 const char *trn_notes_table(const char *table)

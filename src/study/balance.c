@@ -279,6 +279,62 @@ double trn_balance_sun(const trn_balance_ready *ready, const trn_heat_path *path
     return share * ready->sun_absorbed_w;
 }
 
+/* ---- balance ------------------------------------------------------------------------------ */
+
+/* Heat left over, W, by law: the laws differ in the churning alone. */
+static void left_over(const trn_balance_ready *ready, const trn_balance_loss *loss, double T_k,
+                      const trn_heat_path *path, double excess_w[TRN_BALANCE_LAWS])
+{
+    const double churning[TRN_BALANCE_LAWS] = {loss->churning_w, loss->churning_low_w,
+                                               loss->churning_high_w};
+    double off = ready->cooling_factor * path->k_w_m2k * ready->area_m2 * (T_k - ready->T_air_k);
+    for (int law = 0; law < TRN_BALANCE_LAWS; law++)
+        excess_w[law] = loss->loss_w - loss->churning_w + churning[law] +
+                        trn_balance_sun(ready, path) - off;
+}
+
+trn_status trn_balance_excesses(const trn_balance_ready *ready, double T_k,
+                                double excess_w[TRN_BALANCE_LAWS], trn_heat_path *path)
+{
+    trn_balance_loss loss;
+    trn_status status = trn_balance_loss_at(ready, T_k, &loss);
+    if (status >= 0)
+        status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, path);
+    if (status >= 0)
+        left_over(ready, &loss, T_k, path, excess_w);
+    return status < 0 ? status : TRN_OK;
+}
+
+trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law law, double T_k,
+                              double *excess_w)
+{
+    trn_heat_path path;
+    double all[TRN_BALANCE_LAWS];
+    trn_status status = trn_balance_excesses(ready, T_k, all, &path);
+    if (status >= 0)
+        *excess_w = all[law];
+    return status;
+}
+
+trn_status trn_balance_excess_inside(const trn_balance_ready *ready, trn_balance_law law,
+                                     double T_surface_k, double *T_k, double *excess_w)
+{
+    trn_balance_loss loss;
+    trn_heat_path path;
+    double all[TRN_BALANCE_LAWS];
+    double T = NAN;
+    trn_status status =
+        trn_heat_wall_inside(&ready->surface, T_surface_k, ready->T_air_k, &T, &path);
+    if (status >= 0)
+        status = trn_balance_loss_at(ready, T, &loss);
+    if (status < 0)
+        return status;
+    left_over(ready, &loss, T, &path, all);
+    *T_k = T;
+    *excess_w = all[law];
+    return TRN_OK;
+}
+
 /* ---- at the temperature found ------------------------------------------------------------- */
 
 static unsigned state_warnings(const trn_balance_box *box, const trn_balance_result *result)

@@ -47,11 +47,21 @@ bool trn_balance_load_known(const trn_balance_bearing *bearing);
 typedef enum trn_balance_law {
     TRN_BALANCE_CENTRAL = 0,
     TRN_BALANCE_LOW,
-    TRN_BALANCE_HIGH
+    TRN_BALANCE_HIGH,
+    TRN_BALANCE_LAWS
 } trn_balance_law;
 
 trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law law, double T_k,
                               double *excess_w);
+
+/* The same by every law, and the path of the heat. */
+trn_status trn_balance_excesses(const trn_balance_ready *ready, double T_k,
+                                double excess_w[TRN_BALANCE_LAWS], trn_heat_path *path);
+
+/* From the temperature of a surface that is computed (no heat_transfer given), which gives that
+ * of the oil without a root of its own. */
+trn_status trn_balance_excess_inside(const trn_balance_ready *ready, trn_balance_law law,
+                                     double T_surface_k, double *T_k, double *excess_w);
 
 /* Prepared boxes of conditions that alternate, each with its weight; NULL: one box alone. */
 typedef struct trn_balance_mix {

@@ -10,81 +10,44 @@ static const double bracket_k = 300; /* over the air */
 
 const trn_balance_shared trn_balance_no_share = {NAN, NAN, NAN, NAN, NAN, 0, false};
 
-/* Heat left over at an oil temperature: churning apart, so that all laws share the rest. */
-static double left_over(const trn_balance_ready *ready, const trn_balance_loss *loss,
-                        const trn_heat_path *path, double T_k, trn_balance_law law)
+/* By every law, weighted; T_surface_k: of the first. */
+static trn_status mix_excesses(const trn_balance_mix *mix, double T_k,
+                               double excess_w[TRN_BALANCE_LAWS], double *T_surface_k)
 {
-    double churning = law == TRN_BALANCE_LOW    ? loss->churning_low_w
-                      : law == TRN_BALANCE_HIGH ? loss->churning_high_w
-                                                : loss->churning_w;
-    double off_w =
-        ready->cooling_factor * path->k_w_m2k * ready->area_m2 * (T_k - ready->T_air_k);
-    return loss->loss_w - loss->churning_w + churning + trn_balance_sun(ready, path) - off_w;
-}
-
-trn_status trn_balance_excess(const trn_balance_ready *ready, trn_balance_law law, double T_k,
-                              double *excess_w)
-{
-    trn_balance_loss loss;
+    double sum[TRN_BALANCE_LAWS] = {0};
+    double weights = 0;
     trn_heat_path path;
-    trn_status status = trn_balance_loss_at(ready, T_k, &loss);
-    if (status >= 0)
-        status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, &path);
-    if (status < 0)
+    if (!mix->weight) {
+        trn_status status = trn_balance_excesses(mix->ready, T_k, excess_w, &path);
+        if (status >= 0)
+            *T_surface_k = path.T_surface_k;
         return status;
-    *excess_w = left_over(ready, &loss, &path, T_k, law);
+    }
+    for (size_t i = 0; i < mix->n; i++) {
+        double own[TRN_BALANCE_LAWS];
+        trn_status status = trn_balance_excesses(&mix->ready[i], T_k, own, &path);
+        if (status < 0)
+            return status;
+        if (i == 0)
+            *T_surface_k = path.T_surface_k;
+        for (int law = 0; law < TRN_BALANCE_LAWS; law++)
+            sum[law] += mix->weight[i] * own[law];
+        weights += mix->weight[i];
+    }
+    for (int law = 0; law < TRN_BALANCE_LAWS; law++)
+        excess_w[law] = sum[law] / weights;
     return TRN_OK;
 }
 
 trn_status trn_balance_mix_excess(const trn_balance_mix *mix, trn_balance_law law, double T_k,
                                   double *excess_w)
 {
-    if (!mix->weight)
-        return trn_balance_excess(mix->ready, law, T_k, excess_w);
-    double sum = 0;
-    double weights = 0;
-    for (size_t i = 0; i < mix->n; i++) {
-        double own = 0;
-        trn_status status = trn_balance_excess(&mix->ready[i], law, T_k, &own);
-        if (status < 0)
-            return status;
-        sum += mix->weight[i] * own;
-        weights += mix->weight[i];
-    }
-    *excess_w = sum / weights;
-    return TRN_OK;
-}
-
-/* An end of the bracket. */
-typedef struct end {
-    double T_k, excess_w[3]; /* by law */
-    trn_heat_path path;      /* of the first box */
-} end;
-
-static trn_status end_at(const trn_balance_mix *mix, double T_k, end *e)
-{
-    *e = (end){.T_k = T_k};
-    double weights = 0;
-    for (size_t i = 0; i < mix->n; i++) {
-        const trn_balance_ready *ready = &mix->ready[i];
-        double weight = mix->weight ? mix->weight[i] : 1;
-        trn_balance_loss loss;
-        trn_heat_path path;
-        trn_status status = trn_balance_loss_at(ready, T_k, &loss);
-        if (status >= 0)
-            status = trn_heat_wall(&ready->surface, T_k, ready->T_air_k, &path);
-        if (status < 0)
-            return status;
-        if (i == 0)
-            e->path = path;
-        for (int law = TRN_BALANCE_CENTRAL; law <= TRN_BALANCE_HIGH; law++)
-            e->excess_w[law] +=
-                weight * left_over(ready, &loss, &path, T_k, (trn_balance_law)law);
-        weights += weight;
-    }
-    for (int law = TRN_BALANCE_CENTRAL; law <= TRN_BALANCE_HIGH; law++)
-        e->excess_w[law] /= weights;
-    return TRN_OK;
+    double all[TRN_BALANCE_LAWS];
+    double T_surface_k = NAN;
+    trn_status status = mix_excesses(mix, T_k, all, &T_surface_k);
+    if (status >= 0)
+        *excess_w = all[law];
+    return status;
 }
 
 typedef struct search {
@@ -100,30 +63,26 @@ static double excess_of(double T_k, void *context)
     return excess;
 }
 
-/* The same of one box by the temperature of the surface, which gives that of the oil without a
- * root of its own: one root instead of one within another. */
-static double excess_of_surface(double T_surface_k, void *context)
+static double excess_inside(double T_surface_k, void *context)
 {
     const search *s = context;
-    const trn_balance_ready *r = s->mix->ready;
-    trn_balance_loss loss;
-    trn_heat_path path;
+    double excess = NAN;
     double T_k = NAN;
-    if (trn_heat_wall_inside(&r->surface, T_surface_k, r->T_air_k, &T_k, &path) < 0 ||
-        trn_balance_loss_at(r, T_k, &loss) < 0)
-        return NAN;
-    return left_over(r, &loss, &path, T_k, s->law);
+    (void)trn_balance_excess_inside(s->mix->ready, s->law, T_surface_k, &T_k, &excess);
+    return excess;
 }
 
 /* Where the root lies: from the coolest air, to 300 K over the warmest. */
 typedef struct bracket {
     double bottom_k, top_k;
+    double bottom_w[TRN_BALANCE_LAWS], top_w[TRN_BALANCE_LAWS]; /* left over at its ends */
+    double bottom_surface_k, top_surface_k;
 } bracket;
 
 /* The highest temperature of the bracket is one at which the oil still has a viscosity. */
 static bracket bracket_of(const trn_balance_mix *mix)
 {
-    bracket b = {mix->ready[0].T_air_k, mix->ready[0].T_air_k};
+    bracket b = {.bottom_k = mix->ready[0].T_air_k, .top_k = mix->ready[0].T_air_k};
     for (size_t i = 1; i < mix->n; i++) {
         b.bottom_k = fmin(b.bottom_k, mix->ready[i].T_air_k);
         b.top_k = fmax(b.top_k, mix->ready[i].T_air_k);
@@ -146,27 +105,33 @@ static bracket bracket_of(const trn_balance_mix *mix)
     return b;
 }
 
-/* Found well below 1e-6 K, so that loss + sun meets what is given off to many digits. */
-static trn_status balance(const trn_balance_mix *mix, trn_balance_law law, const end *bottom,
-                          const end *top, double *T_k)
+static trn_status evaluate_ends(const trn_balance_mix *mix, bracket *b)
 {
-    const trn_balance_ready *ready = mix->ready;
+    trn_status status = mix_excesses(mix, b->bottom_k, b->bottom_w, &b->bottom_surface_k);
+    return status < 0 ? status : mix_excesses(mix, b->top_k, b->top_w, &b->top_surface_k);
+}
+
+/* Found well below 1e-6 K, so that loss + sun meets what is given off to many digits. Where the
+ * surface is computed, the root is sought over its temperature: that of the oil follows from it,
+ * while from the oil's it would be a root within the root. */
+static trn_status balance(const trn_balance_mix *mix, trn_balance_law law, const bracket *b,
+                          double *T_k)
+{
     search s = {mix, law};
-    if (!(bottom->excess_w[law] > 0)) {
-        *T_k = bottom->T_k; /* neither loss nor sun */
+    if (!(b->bottom_w[law] > 0)) {
+        *T_k = b->bottom_k; /* neither loss nor sun */
         return TRN_OK;
     }
-    if (top->excess_w[law] > 0)
+    if (b->top_w[law] > 0)
         return TRN_R_HEAT_NO_BALANCE;
-    if (mix->n > 1 || !isnan(ready->surface.heat_transfer_w_m2k))
-        return trn_root_between(excess_of, &s, bottom->T_k, top->T_k, 1e-10, T_k);
-    double T_surface = NAN;
-    trn_heat_path path;
-    trn_status status = trn_root_between(excess_of_surface, &s, bottom->path.T_surface_k,
-                                         top->path.T_surface_k, 1e-11, &T_surface);
-    if (status < 0)
-        return status;
-    return trn_heat_wall_inside(&ready->surface, T_surface, ready->T_air_k, T_k, &path);
+    if (mix->weight || !isnan(mix->ready->surface.heat_transfer_w_m2k))
+        return trn_root_between(excess_of, &s, b->bottom_k, b->top_k, 1e-10, T_k);
+    double T_surface_k = NAN;
+    double excess = NAN;
+    trn_status status = trn_root_between(excess_inside, &s, b->bottom_surface_k, b->top_surface_k,
+                                         1e-11, &T_surface_k);
+    return status < 0 ? status
+                      : trn_balance_excess_inside(mix->ready, law, T_surface_k, T_k, &excess);
 }
 
 /* Losses change with temperature too: this is shorter than C/(k A). */
@@ -199,20 +164,16 @@ trn_status trn_balance_share(const trn_balance_ready *ready, const double *weigh
     r.capacity_j_k = ready[0].capacity_j_k;
     r.together = n > 1;
     bracket b = bracket_of(&mix);
-    end bottom;
-    end top;
-    trn_status status = end_at(&mix, b.bottom_k, &bottom);
+    trn_status status = evaluate_ends(&mix, &b);
     if (status >= 0)
-        status = end_at(&mix, b.top_k, &top);
-    if (status >= 0)
-        status = balance(&mix, TRN_BALANCE_CENTRAL, &bottom, &top, &r.modelled_k);
+        status = balance(&mix, TRN_BALANCE_CENTRAL, &b, &r.modelled_k);
     if (status < 0)
         return status;
     if (status == TRN_R_HEAT_NO_BALANCE)
         r.warnings |= TRN_BALANCE_BIT(NO_BALANCE);
     if (wanted & TRN_BALANCE_WANT_BAND) {
-        trn_status low = balance(&mix, TRN_BALANCE_LOW, &bottom, &top, &r.low_k);
-        trn_status high = balance(&mix, TRN_BALANCE_HIGH, &bottom, &top, &r.high_k);
+        trn_status low = balance(&mix, TRN_BALANCE_LOW, &b, &r.low_k);
+        trn_status high = balance(&mix, TRN_BALANCE_HIGH, &b, &r.high_k);
         if (low < 0 || high < 0)
             return low < 0 ? low : high;
         if (high == TRN_R_HEAT_NO_BALANCE && status == TRN_OK)

@@ -175,6 +175,37 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
     [TRN_CHOICE_SEVERE_DUST] = {"severe_dust", "mean dust of the duty from which the manual's own "
                                 "severe interval counts", "mg/m3", LIBRARY(classes[DUSTY].median_mg_m3),
                                 NO_SPREAD, .reason = "dusty or worse: median of that class"},
+    [TRN_CHOICE_REVIEW_SLOPE] = {"review_slope", "slope of lives in a failure review", "1",
+                                 CATALOGUE("statistics.bayes_factor", "beta"), NO_SPREAD,
+                                 .reason = "behind the reliability factor of bearings; the two "
+                                           "below stand beside it"},
+    [TRN_CHOICE_REVIEW_SLOPE_LOW] = {"review_slope_low", "flattest slope of its sensitivity table",
+                                     "1", NUMBER(1.1), NO_SPREAD,
+                                     .reason = "lower end of what is quoted for bearings"},
+    [TRN_CHOICE_REVIEW_SLOPE_HIGH] = {"review_slope_high", "steepest slope of it", "1", NUMBER(2),
+                                      NO_SPREAD, .reason = "flanks, seals, corrosion"},
+    [TRN_CHOICE_REVIEW_ERROR] = {"review_error", "model error of the log of a life in a review",
+                                 "1", CATALOGUE("statistics.bayes_factor", "s"), NO_SPREAD,
+                                 .reason = "a factor of 1.65 either way: film, dirt and heat are "
+                                           "not known better"},
+    [TRN_CHOICE_REVIEW_ERROR_LOW] = {"review_error_low", "least model error of the sensitivity "
+                                     "table", "1", NUMBER(0), NO_SPREAD,
+                                     .reason = "lives taken as computed"},
+    [TRN_CHOICE_REVIEW_ERROR_HIGH] = {"review_error_high", "largest model error of it", "1",
+                                      NUMBER(1), NO_SPREAD,
+                                      .reason = "a factor of 2.7 either way"},
+    [TRN_CHOICE_POWER] = {"power", "spread of a stated power, in the bands of lives", "kW", FORM,
+                          LOGNORMAL(1.15), .reason = "mostly judged from fuel or from the tractor"},
+    [TRN_CHOICE_POWER_LOG] = {"power_log", "the same where power_basis is log", "kW", FORM,
+                              LOGNORMAL(1.05), .reason = "error of the torque reading, and other "
+                                                         "seasons"},
+    [TRN_CHOICE_CLEANLINESS] = {"cleanliness", "ISO 4406 codes by which oil may be cleaner or "
+                                "dirtier than its class, a third of the draws each", "1",
+                                NUMBER(1), NO_SPREAD, .reason = "a code is a factor of two in "
+                                                                "particles, as two bottles differ"},
+    [TRN_CHOICE_LIFE_MODEL] = {"life_model", "spread of ln L of a bearing about its model", "1",
+                               FORM, NORMAL(0.5), .reason = "catalogue lives against fleets: a "
+                                                            "factor of 0.6 to 1.65"},
 };
 
 const trn_choice *trn_choice_at(size_t i)

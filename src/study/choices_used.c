@@ -9,6 +9,7 @@
 
 #include "calibration.h"
 #include "cleanliness.h"
+#include "draws_inside.h"
 #include "ledger.h"
 #include "service_points.h"
 
@@ -218,6 +219,7 @@ static const char *part_of(trn_choice_id id, unsigned *causes)
         {TRN_CHOICE_RISK, TRN_CHOICE_FIRST_SHARE, "clock", 0},
         {TRN_CHOICE_EXTENSION_SAMPLES, TRN_CHOICE_EXTENSION_CONFIDENCE, "extension", 0},
         {TRN_CHOICE_SEVERE_DUST, TRN_CHOICE_SEVERE_DUST, "severe", 0},
+        {TRN_CHOICE_POWER, TRN_CHOICE_LIFE_MODEL, "life", 0},
     };
     *causes = 0;
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
@@ -268,6 +270,8 @@ static trn_spread spread_in_use(trn_choice_id id, const trn_interval_settings *s
         return settings->ageing_firm;
     case TRN_CHOICE_WATER_SAMPLED:
         return settings->water_sampled;
+    case TRN_CHOICE_LIFE_MODEL:
+        return settings->life_model;
     default:
         return trn_choice_spread(id);
     }
@@ -293,7 +297,27 @@ static bool sets(const facts *f, unsigned causes)
     return cause < TRN_LIMITS && (causes & TRN_BIT(cause));
 }
 
-static bool add_choice(const facts *f, size_t points, trn_choice_id id,
+/* Bands of lives rest on it, by gearbox; of power only where it is drawn so. */
+static bool bands_use(const trn_results *r, trn_choice_id id)
+{
+    bool of[2] = {false, false};
+    if (id < TRN_CHOICE_POWER || !r->draws || r->draws->bands_count == 0)
+        return false;
+    trn_draws_power_bases(r->machine, of);
+    return id == TRN_CHOICE_POWER       ? of[TRN_POWER_STATED]
+           : id == TRN_CHOICE_POWER_LOG ? of[TRN_POWER_LOG]
+                                        : true;
+}
+
+static void list_bands(const trn_results *r, trn_choice_id id, trn_buffer *names)
+{
+    for (size_t g = 0; bands_use(r, id) && g < r->machine->gearboxes_count; g++)
+        if (!isnan(r->gearboxes[g].lnmh_low_h))
+            trn_buffer_print(names, "%s%s", names->length ? "; " : "",
+                             r->machine->gearboxes[g].gearbox);
+}
+
+static bool add_choice(const trn_results *r, const facts *f, size_t points, trn_choice_id id,
                        const trn_interval_settings *settings, trn_ledger *out)
 {
     const trn_choice *c = trn_choice_at(id);
@@ -308,6 +332,7 @@ static bool add_choice(const facts *f, size_t points, trn_choice_id id,
             trn_buffer_print(&names, "%s%s", names.length ? "; " : "", f[i].sp.name);
             row.governs += sets(&f[i], causes);
         }
+    list_bands(r, id, &names);
     row.points = names.text;
     (void)snprintf(row.governs_text, sizeof row.governs_text, "%u", (unsigned)row.governs);
     if (names.text)
@@ -346,7 +371,7 @@ bool trn_ledger_choices(trn_results *r, trn_ledger *out)
     for (size_t i = 0; whole && i < m->points_count; i++)
         f[i] = facts_of(r, i);
     for (size_t id = 0; whole && id < TRN_CHOICE_COUNT; id++)
-        whole = add_choice(f, m->points_count, (trn_choice_id)id, &settings, out);
+        whole = add_choice(r, f, m->points_count, (trn_choice_id)id, &settings, out);
     if (whole)
         add_classes(m, out);
     free(f);

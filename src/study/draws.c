@@ -18,16 +18,22 @@ static bool built_in(const char *path, trn_draw_id *id)
     return false;
 }
 
+/* Spread of the life model, which is in no interval. */
+static const char life_model[] = "choices.life_model";
+
 void trn_draw_settings(const trn_machine *m, trn_interval_settings *settings)
 {
     trn_interval_settings_default(settings);
     for (size_t i = 0; i < m->uncertainty_count; i++) {
         const trn_spread_row *row = &m->uncertainty[i];
         trn_draw_id id = TRN_DRAWS;
-        if (row->kind >= 0 && built_in(row->quantity, &id))
-            trn_interval_settings_spread(
-                settings, id,
-                (trn_spread){(trn_spread_kind)(TRN_SPREAD_LOGNORMAL + row->kind), row->spread});
+        if (row->kind < 0)
+            continue;
+        trn_spread spread = {(trn_spread_kind)(TRN_SPREAD_LOGNORMAL + row->kind), row->spread};
+        if (built_in(row->quantity, &id))
+            trn_interval_settings_spread(settings, id, spread);
+        else if (strcmp(row->quantity, life_model) == 0)
+            settings->life_model = spread;
     }
 }
 
@@ -56,36 +62,58 @@ static trn_status check_spread(const trn_spread_row *row, trn_faults *faults)
     return TRN_E_INPUT;
 }
 
+/* Path and column of a quantity of its own. */
+static trn_status find_custom(const trn_machine *m, const char *quantity, trn_custom *custom,
+                              trn_buffer *why)
+{
+    trn_status status = trn_path_parse(m, quantity, &custom->path, why);
+    if (status != TRN_OK)
+        return status;
+    if (custom->path.column->cell != TRN_CELL_NUMBER)
+        trn_buffer_print(why, "%s is no number that could be drawn", custom->path.column->name);
+    else if (!any_known(m, &custom->path))
+        trn_buffer_print(why, "not known in the case: nothing to draw round");
+    else {
+        trn_custom_column(custom);
+        return TRN_OK;
+    }
+    return TRN_E_INPUT;
+}
+
+static trn_status read_row(const trn_machine *m, const trn_spread_row *row, trn_customs *out,
+                           trn_faults *faults)
+{
+    trn_draw_id id = TRN_DRAWS;
+    trn_buffer why = {0};
+    trn_custom custom = {
+        .name = row->quantity,
+        .spread = {(trn_spread_kind)(TRN_SPREAD_LOGNORMAL + row->kind), row->spread}};
+    trn_status status = check_spread(row, faults);
+    if (status != TRN_OK || built_in(row->quantity, &id))
+        return status;
+    if (strcmp(row->quantity, life_model) == 0) {
+        if (row->kind != 0)
+            return TRN_OK;
+        trn_fault_add(faults, "uncertainty.csv", row->row.line, "kind",
+                      "%s is a spread of ln L: normal or uniform", life_model);
+        return TRN_E_INPUT;
+    }
+    status = find_custom(m, row->quantity, &custom, &why);
+    if (status == TRN_OK)
+        out->v[out->n++] = custom;
+    else
+        trn_fault_add(faults, "uncertainty.csv", row->row.line, "quantity", "%s: %s",
+                      row->quantity, why.text ? why.text : trn_status_text(status));
+    trn_buffer_free(&why);
+    return status;
+}
+
 trn_status trn_customs_of(const trn_machine *m, trn_customs *out, trn_faults *faults)
 {
     *out = (trn_customs){calloc(m->uncertainty_count + 1, sizeof *out->v), 0};
     trn_status status = out->v ? TRN_OK : TRN_E_MEMORY;
     for (size_t i = 0; out->v && i < m->uncertainty_count; i++) {
-        const trn_spread_row *row = &m->uncertainty[i];
-        trn_draw_id id = TRN_DRAWS;
-        trn_buffer why = {0};
-        trn_custom custom = {.name = row->quantity,
-                             .spread = {(trn_spread_kind)(TRN_SPREAD_LOGNORMAL + row->kind),
-                                        row->spread}};
-        trn_status one = check_spread(row, faults);
-        if (one == TRN_OK && !built_in(row->quantity, &id)) {
-            one = trn_path_parse(m, row->quantity, &custom.path, &why);
-            if (one == TRN_OK && custom.path.column->cell != TRN_CELL_NUMBER) {
-                trn_buffer_print(&why, "%s is no number that could be drawn",
-                                 custom.path.column->name);
-                one = TRN_E_INPUT;
-            } else if (one == TRN_OK && !any_known(m, &custom.path)) {
-                trn_buffer_print(&why, "not known in the case: nothing to draw round");
-                one = TRN_E_INPUT;
-            }
-            if (one == TRN_OK) {
-                trn_custom_column(&custom);
-                out->v[out->n++] = custom;
-            } else
-                trn_fault_add(faults, "uncertainty.csv", row->row.line, "quantity", "%s: %s",
-                              row->quantity, why.text ? why.text : trn_status_text(one));
-        }
-        trn_buffer_free(&why);
+        trn_status one = read_row(m, &m->uncertainty[i], out, faults);
         status = status == TRN_OK ? one : status;
     }
     return status;
@@ -93,20 +121,6 @@ trn_status trn_customs_of(const trn_machine *m, trn_customs *out, trn_faults *fa
 
 /* ---- the study -------------------------------------------------------------------------------- */
 
-typedef struct points_run {
-    trn_results *r;
-    trn_draw_room room[TRN_JOBS_MAX];
-    size_t *counts;
-} points_run;
-
-static void run_point(void *context, unsigned worker, size_t point)
-{
-    points_run *run = context;
-    trn_draws *d = run->r->draws;
-    run->counts[point] = trn_draws_study_point(run->r, point, &run->room[worker],
-                                               &d->mechanisms[point * TRN_LIMITS],
-                                               &d->next[point]);
-}
 
 /* Mechanisms of the points one after the other, without the empty places. */
 static void close_up(trn_draws *d, const size_t *counts, size_t points)
@@ -117,28 +131,110 @@ static void close_up(trn_draws *d, const size_t *counts, size_t points)
     d->next_count = points;
 }
 
+/* Room of every thread; NULL: no memory. */
+typedef struct rooms {
+    unsigned jobs;
+    trn_draw_room v[TRN_JOBS_MAX];
+} rooms;
+
+static void rooms_free(rooms *all)
+{
+    for (unsigned i = 0; all && i < all->jobs; i++)
+        trn_draw_room_free(&all->v[i]);
+    free(all);
+}
+
+static rooms *rooms_new(const trn_results *r)
+{
+    rooms *all = calloc(1, sizeof *all);
+    bool whole = all != NULL;
+    if (all)
+        all->jobs = trn_jobs(r->draws->plan.jobs, r->machine->points_count);
+    for (unsigned i = 0; whole && i < all->jobs; i++)
+        whole = trn_draw_room_make(r->draws, r->machine->duty_count, &all->v[i]);
+    if (whole)
+        return all;
+    rooms_free(all);
+    return NULL;
+}
+
+typedef struct worth_run {
+    trn_results *r;
+    rooms *rooms;
+    const trn_drawn_points *drawn;
+    size_t known;
+} worth_run;
+
+static void gain_of(void *context, unsigned worker, size_t point)
+{
+    worth_run *run = context;
+    trn_draws *d = run->r->draws;
+    d->own_gain_h[point * d->own_count + run->known] =
+        trn_draws_gain(run->r, point, run->drawn, &run->rooms->v[worker]);
+}
+
+/* Whole evaluations: all draws, then some with each quantity in turn at its median, for what it
+ * would be worth to know it. */
+static trn_status study_own(trn_results *r, trn_customs *customs, double done, trn_faults *faults)
+{
+    trn_draws *d = r->draws;
+    size_t known = d->normals.draws < TRN_KNOWN_DRAWS ? d->normals.draws : TRN_KNOWN_DRAWS;
+    double first = done * (double)d->normals.draws /
+                   (double)(d->normals.draws + customs->n * known);
+    double each = (done - first) / (double)customs->n;
+    rooms *all = rooms_new(r);
+    d->own = calloc(customs->n, sizeof *d->own);
+    d->own_gain_h = calloc(customs->n * r->machine->points_count + 1, sizeof *d->own_gain_h);
+    d->own_count = customs->n;
+    trn_status status = all && d->own && d->own_gain_h ? TRN_OK : TRN_E_MEMORY;
+    if (status == TRN_OK)
+        status = trn_draws_whole(r, d, customs, first, &d->drawn, faults);
+    for (size_t i = 0; status == TRN_OK && i < customs->n; i++) {
+        trn_drawn_points *drawn = NULL;
+        d->own[i] = customs->v[i].name;
+        status = trn_draws_known(r, d, customs, i, first + each * (double)i,
+                                 first + each * (double)(i + 1), &drawn);
+        worth_run run = {r, all, drawn, i};
+        if (status == TRN_OK)
+            trn_parallel(all->jobs, &(trn_parallel_task){.n = r->machine->points_count,
+                                                         .run = gain_of, .context = &run});
+        trn_drawn_points_free(drawn);
+    }
+    rooms_free(all);
+    return status;
+}
+
+typedef struct points_run {
+    trn_results *r;
+    rooms *rooms;
+    size_t *counts;
+} points_run;
+
+static void run_point(void *context, unsigned worker, size_t point)
+{
+    points_run *run = context;
+    trn_draws *d = run->r->draws;
+    run->counts[point] = trn_draws_study_point(run->r, point, &run->rooms->v[worker],
+                                               &d->mechanisms[point * TRN_LIMITS],
+                                               &d->next[point]);
+}
+
 static trn_status study_points(trn_results *r, double from)
 {
     trn_draws *d = r->draws;
     size_t points = r->machine->points_count;
-    points_run *run = calloc(1, sizeof *run);
-    unsigned jobs = trn_jobs(d->plan.jobs, points);
-    bool whole = run && (run->counts = calloc(points + 1, sizeof *run->counts)) != NULL;
-    for (unsigned i = 0; whole && i < jobs; i++)
-        whole = trn_draw_room_make(d, r->machine->duty_count, &run->room[i]);
+    points_run run = {r, rooms_new(r), calloc(points + 1, sizeof *run.counts)};
+    bool whole = run.rooms && run.counts;
     if (whole) {
-        run->r = r;
-        trn_parallel(jobs, &(trn_parallel_task){.n = points, .run = run_point, .context = run,
-                                                .progress = d->plan.progress,
-                                                .progress_context = d->plan.context,
-                                                .from = from, .to = 1});
-        close_up(d, run->counts, points);
+        trn_parallel(run.rooms->jobs,
+                     &(trn_parallel_task){.n = points, .run = run_point, .context = &run,
+                                          .progress = d->plan.progress,
+                                          .progress_context = d->plan.context,
+                                          .from = from, .to = 1});
+        close_up(d, run.counts, points);
     }
-    for (unsigned i = 0; run && i < jobs; i++)
-        trn_draw_room_free(&run->room[i]);
-    if (run)
-        free(run->counts);
-    free(run);
+    rooms_free(run.rooms);
+    free(run.counts);
     return whole ? TRN_OK : TRN_E_MEMORY;
 }
 
@@ -203,9 +299,9 @@ trn_status trn_study_draws(trn_results *r, const trn_draw_plan *plan, bool bands
     r->draws = NULL;
     if (status == TRN_OK)
         r->draws = begin(m, plan, customs.n, &status);
-    double begun = customs.n > 0 ? 0.8 : 0;
+    double begun = customs.n > 0 ? 0.9 : 0;
     if (status == TRN_OK && customs.n > 0)
-        status = trn_draws_whole(r, r->draws, &customs, &r->draws->drawn, faults);
+        status = study_own(r, &customs, begun, faults);
     if (status == TRN_OK && bands)
         status = trn_draws_bands(r, r->draws, &customs);
     if (status == TRN_OK)
@@ -231,6 +327,8 @@ void trn_draws_free(trn_draws *draws)
     trn_normals_free(&draws->few);
     trn_normals_free(&draws->normals);
     trn_drawn_points_free(draws->drawn);
+    free(draws->own);
+    free(draws->own_gain_h);
     free(draws->mechanisms);
     free(draws->next);
     free(draws->bands);

@@ -15,9 +15,6 @@
 #include "parallel.h"
 #include "study.h"
 
-/* chosen: power is often an estimate, lives of one bearing type scatter about their model */
-static const double power_gsd = 1.15;
-static const double model_ln_sd = 0.5;
 enum { BAND_DRAWS = 512 }; /* people see two digits of a life */
 
 enum { Z_POWER, Z_SHOCK, Z_TEMPERATURE, Z_CLEANLINESS, Z_MODEL, Z_OWN };
@@ -36,7 +33,7 @@ typedef struct bands_run {
     trn_normals normals;
     size_t quantities;
     double *value; /* [quantity * draws + draw] */
-    bool power_given;
+    bool *power_given; /* by condition: uncertainty.csv draws it */
     seat seats[TRN_JOBS_MAX];
 } bands_run;
 
@@ -64,11 +61,44 @@ static void stand(seat *s)
     trn_faults_free(&s->faults);
 }
 
-/* A third each: one code cleaner, as it is, one dirtier. */
+static trn_spread power_spread(const trn_duty *d)
+{
+    return trn_choice_spread(d->power_basis == TRN_POWER_LOG ? TRN_CHOICE_POWER_LOG
+                                                             : TRN_CHOICE_POWER);
+}
+
+/* Which powers uncertainty.csv draws; given[duty_count]. */
+static void find_given(const trn_machine *m, const trn_path *path, bool *given)
+{
+    if (strcmp(path->table->name, "duty") != 0 || strcmp(path->column->name, "power") != 0)
+        return;
+    for (size_t r = 0; (r = trn_path_row(m, path, r)) != TRN_NONE; r++)
+        given[r] = true;
+}
+
+void trn_draws_power_bases(const trn_machine *m, bool of[2])
+{
+    bool *given = calloc(m->duty_count + 1, sizeof *given);
+    for (size_t i = 0; given && i < m->uncertainty_count; i++) {
+        trn_path path;
+        trn_buffer why = {0};
+        if (trn_path_parse(m, m->uncertainty[i].quantity, &path, &why) == TRN_OK)
+            find_given(m, &path, given);
+        trn_buffer_free(&why);
+    }
+    of[0] = of[1] = false;
+    for (size_t i = 0; given && i < m->duty_count; i++)
+        if (!given[i])
+            of[m->duty[i].power_basis == TRN_POWER_LOG] = true;
+    free(given);
+}
+
+/* A third each: cleaner, as it is, dirtier. */
 static double codes_off(double z)
 {
     double u = gsl_cdf_ugaussian_P(z);
-    return u < 1.0 / 3 ? -1 : u > 2.0 / 3 ? 1 : 0;
+    double codes = trn_choice_value(TRN_CHOICE_CLEANLINESS);
+    return u < 1.0 / 3 ? -codes : u > 2.0 / 3 ? codes : 0;
 }
 
 static void draw_cleanliness(const trn_results *r, seat *s, double codes)
@@ -140,13 +170,13 @@ static void run_draw(void *context, unsigned worker, size_t draw)
     const trn_machine *base = run->r->machine;
     const double *z = run->normals.z + draw;
     size_t room = run->normals.room;
-    double model = exp(model_ln_sd * z[Z_MODEL * room]);
-    double power = run->power_given ? 1 : pow(power_gsd, z[Z_POWER * room]);
-    bool holds = trn_customs_draw(base, s->machine, run->customs, &run->normals, Z_OWN, draw, NULL,
-                                  &s->faults) == TRN_OK;
+    double model = exp(trn_spread_draw(0, run->draws->settings.life_model, z[Z_MODEL * room]));
+    bool holds = trn_customs_draw(base, s->machine, run->customs, &run->normals, Z_OWN, draw, TRN_NONE,
+                                  NULL, &s->faults) == TRN_OK;
     for (size_t i = 0; i < base->duty_count; i++) {
         trn_duty *d = &s->machine->duty[i];
-        d->power *= power;
+        if (!run->power_given[i])
+            d->power = trn_spread_draw(d->power, power_spread(d), z[Z_POWER * room]);
         d->shock = fmax(1, trn_spread_draw(d->shock, run->draws->settings.spread[TRN_DRAW_SHOCK],
                                            z[Z_SHOCK * room]));
     }
@@ -228,11 +258,10 @@ static bool begin(bands_run *run, const trn_draw_plan *plan, unsigned jobs)
         return false;
     run->quantities = quantity_count(m);
     run->value = calloc(run->quantities * own.draws + 1, sizeof *run->value);
-    for (size_t i = 0; i < run->customs->n; i++)
-        run->power_given = run->power_given ||
-                           (strcmp(run->customs->v[i].path.table->name, "duty") == 0 &&
-                            strcmp(run->customs->v[i].path.column->name, "power") == 0);
-    bool whole = run->value != NULL;
+    run->power_given = calloc(m->duty_count + 1, sizeof *run->power_given);
+    for (size_t i = 0; run->power_given && i < run->customs->n; i++)
+        find_given(m, &run->customs->v[i].path, run->power_given);
+    bool whole = run->value && run->power_given;
     for (unsigned i = 0; whole && i < jobs; i++)
         whole = sit(run, &run->seats[i]);
     return whole;
@@ -258,6 +287,7 @@ trn_status trn_draws_bands(trn_results *r, trn_draws *draws, trn_customs *custom
         stand(&run->seats[i]);
     trn_normals_free(&run->normals);
     free(run->value);
+    free(run->power_given);
     free(run);
     return whole ? TRN_OK : TRN_E_MEMORY;
 }

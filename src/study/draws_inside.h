@@ -35,9 +35,10 @@ void trn_custom_column(trn_custom *custom);
 bool trn_custom_draw(const trn_machine *base, trn_machine *copy, const trn_custom *custom,
                      double z);
 
-/* All of them in a draw, then the links; which: TRN_NONE or the quantity that was bounded. */
+/* All of them in a draw, then the links. known: one held at its median, or TRN_NONE. clamped:
+ * NULL, or told which were set to a bound. */
 trn_status trn_customs_draw(const trn_machine *base, trn_machine *copy, const trn_customs *customs,
-                            const trn_normals *normals, size_t first, size_t draw,
+                            const trn_normals *normals, size_t first, size_t draw, size_t known,
                             bool *clamped, trn_faults *faults);
 
 /* What points saw in each draw. */
@@ -51,12 +52,22 @@ typedef struct trn_drawn_points {
 
 void trn_drawn_points_free(trn_drawn_points *drawn);
 
-/* Evaluates every draw. failed: first draw whose case does not hold together. */
+/* Evaluates every draw; `done`: part of the progress at the end. */
 trn_status trn_draws_whole(const trn_results *results, const trn_draws *draws, trn_customs *customs,
-                           trn_drawn_points **out, trn_faults *faults);
+                           double done, trn_drawn_points **out, trn_faults *faults);
+
+enum { TRN_KNOWN_DRAWS = 2048 }; /* whole evaluations for the worth of a quantity */
+
+/* The first TRN_KNOWN_DRAWS again with the quantity `known` at its median. */
+trn_status trn_draws_known(const trn_results *results, const trn_draws *draws,
+                           const trn_customs *customs, size_t known, double from, double to,
+                           trn_drawn_points **out);
 
 /* Temperatures and lives of fewer draws, with power, shock, cleanliness and the life model. */
 trn_status trn_draws_bands(trn_results *results, trn_draws *draws, trn_customs *customs);
+
+/* Whether the bands draw powers that are stated, and that come from a log (trn_power_basis). */
+void trn_draws_power_bases(const trn_machine *machine, bool of[2]);
 
 /* ---- draws of one point --------------------------------------------------------------------- */
 
@@ -69,6 +80,8 @@ typedef struct trn_draw_room {
     trn_duty_state *states, *changed;
     double *pool;
     bool uncalibrated; /* as if there were no oil samples */
+    const trn_drawn_points *drawn; /* in place of those of the study; NULL: those */
+    size_t most;                   /* draws that went through the whole evaluation; 0: all */
 } trn_draw_room;
 
 bool trn_draw_room_make(const trn_draws *draws, size_t states, trn_draw_room *room);
@@ -90,6 +103,10 @@ void trn_draws_of_point(const trn_results *results, size_t point, const trn_serv
 
 /* Quantile of room->t at the machine's risk. */
 double trn_draws_risk_quantile(const trn_results *results, trn_draw_room *room);
+
+/* What it would be worth to know a quantity that goes through the whole evaluation, h. */
+double trn_draws_gain(trn_results *results, size_t point, const trn_drawn_points *known,
+                      trn_draw_room *room);
 
 /* Rows of a point from its draws; mechanisms[TRN_LIMITS] and their number. */
 size_t trn_draws_study_point(trn_results *results, size_t point, trn_draw_room *room,

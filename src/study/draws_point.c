@@ -75,7 +75,7 @@ static void one_by_one(const trn_results *r, size_t point, const trn_service_poi
                        unsigned at_reference, const trn_draw_change *change, trn_draw_room *room)
 {
     const trn_draws *d = r->draws;
-    const trn_drawn_points *drawn = d->drawn;
+    const trn_drawn_points *drawn = room->drawn ? room->drawn : d->drawn;
     size_t n = drawn->states;
     bool oil = trn_grease_factors_of(sp->task) == 0;
     for (size_t k = 0; k < room->count; k++) {
@@ -119,7 +119,9 @@ void trn_draws_of_point(const trn_results *r, size_t point, const trn_service_po
     bool few = change && change->few && d->few_blocks;
     const trn_blocks *blocks = few ? d->few_blocks : d->blocks;
     room->count = few ? d->few.draws : d->normals.draws;
-    if (d->drawn && (d->drawn->service[point] || d->drawn->state[point])) {
+    const trn_drawn_points *drawn = room->drawn ? room->drawn : d->drawn;
+    if (drawn && (drawn->service[point] || drawn->state[point])) {
+        room->count = room->most > 0 && room->most < room->count ? room->most : room->count;
         one_by_one(r, point, sp, states, use, frozen, at_reference, change, room);
         return;
     }
@@ -316,6 +318,15 @@ static void measure_next(study *s, const trn_duty_state *states, trn_next_row *n
                            .known_h = NAN, .gain_h = NAN};
     if (trn_task_stands(s->sp.task) || !isfinite(s->row->at_risk_h))
         return;
+    const trn_draws *d = s->r->draws;
+    for (size_t i = 0; i < d->own_count; i++) {
+        double gain = d->own_gain_h[s->point * d->own_count + i];
+        if (gain > 1e-9 * s->row->at_risk_h && !(gain <= next->gain_h)) {
+            next->quantity = d->own[i];
+            next->known_h = s->row->at_risk_h + gain;
+            next->gain_h = gain;
+        }
+    }
     for (unsigned id = 0; id < TRN_DRAWS; id++) {
         if (!(varied & TRN_BIT(id)))
             continue;
@@ -329,6 +340,30 @@ static void measure_next(study *s, const trn_duty_state *states, trn_next_row *n
             next->gain_h = gain;
         }
     }
+}
+
+/* Risk quantile of the first draws, as they are and with a quantity of its own at its median. */
+double trn_draws_gain(trn_results *r, size_t point, const trn_drawn_points *known,
+                      trn_draw_room *room)
+{
+    const trn_draws *d = r->draws;
+    const trn_point_row *row = &r->points[point];
+    trn_service_point sp;
+    double t_q[2];
+    if (isnan(row->nominal_h) || r->machine->points[point].task == TRN_TASK_CHECK_OIL ||
+        !(d->drawn->service[point] || d->drawn->state[point]))
+        return NAN;
+    trn_service_point_of(r->machine, r, point, &sp);
+    (void)trn_duty_states_of(r->machine, r, point, room->states);
+    room->most = known->draws;
+    for (size_t i = 0; i < 2; i++) {
+        room->drawn = i == 0 ? NULL : known;
+        trn_draws_of_point(r, point, &sp, room->states, row->nominal.use, TRN_DRAWS, 0, NULL, room);
+        t_q[i] = trn_draws_risk_quantile(r, room);
+    }
+    room->drawn = NULL;
+    room->most = 0;
+    return t_q[1] - t_q[0];
 }
 
 size_t trn_draws_study_point(trn_results *r, size_t point, trn_draw_room *room,

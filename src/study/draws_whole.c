@@ -74,13 +74,13 @@ static void restore(const trn_machine *base, trn_machine *copy)
 }
 
 trn_status trn_customs_draw(const trn_machine *base, trn_machine *copy, const trn_customs *customs,
-                            const trn_normals *normals, size_t first, size_t draw, bool *clamped,
-                            trn_faults *faults)
+                            const trn_normals *normals, size_t first, size_t draw, size_t known,
+                            bool *clamped, trn_faults *faults)
 {
     restore(base, copy);
     for (size_t i = 0; i < customs->n; i++) {
-        bool bounded = trn_custom_draw(base, copy, &customs->v[i],
-                                       normals->z[(first + i) * normals->room + draw]);
+        double z = i == known ? 0 : normals->z[(first + i) * normals->room + draw];
+        bool bounded = trn_custom_draw(base, copy, &customs->v[i], z);
         if (clamped)
             clamped[i] = bounded;
     }
@@ -103,6 +103,8 @@ typedef struct whole_run {
     const trn_customs *customs;
     trn_drawn_points *out;
     seat seats[TRN_JOBS_MAX];
+    const trn_drawn_points *like; /* moves the same points as this; NULL: to be found */
+    size_t draws_wanted, known;   /* known: a quantity held at its median, TRN_NONE */
     atomic_bool failed;
 } whole_run;
 
@@ -128,7 +130,7 @@ static void stand(seat *s)
 static bool evaluate(whole_run *run, seat *s, size_t draw)
 {
     if (trn_customs_draw(run->r->machine, s->machine, run->customs, &run->draws->normals,
-                         TRN_DRAWS, draw, s->clamped, &s->faults) != TRN_OK)
+                         TRN_DRAWS, draw, run->known, s->clamped, &s->faults) != TRN_OK)
         return false;
     (void)trn_study_evaluate(s->machine, TRN_WANT_JOINTS | TRN_WANT_HEAT | TRN_WANT_LIVES |
                                               TRN_WANT_LEAN,
@@ -195,10 +197,14 @@ static trn_drawn_points *room_for(whole_run *run)
 {
     const trn_machine *m = run->r->machine;
     size_t points = m->points_count;
-    size_t draws = run->draws->normals.draws;
+    size_t draws = run->draws_wanted;
     trn_drawn_points *d = calloc(1, sizeof *d);
     bool *moved = calloc(2 * points + 1, sizeof *moved);
-    bool whole = d && moved && find_moved(run, moved, moved + points);
+    bool whole = d && moved && (run->like || find_moved(run, moved, moved + points));
+    for (size_t p = 0; whole && run->like && p < points; p++) {
+        moved[p] = run->like->service[p] != NULL;
+        moved[points + p] = run->like->state[p] != NULL;
+    }
     if (whole) {
         *d = (trn_drawn_points){.draws = draws, .states = m->duty_count, .points = points};
         d->state = calloc(points + 1, sizeof *d->state);
@@ -237,43 +243,86 @@ static void say_fault(const whole_run *run, trn_faults *faults)
         }
 }
 
-trn_status trn_draws_whole(const trn_results *r, const trn_draws *draws, trn_customs *customs,
-                           trn_drawn_points **out, trn_faults *faults)
+/* Draws of a run whose fields are set; its answer, or NULL. */
+static trn_status go(whole_run *run, unsigned jobs, double from, double to, trn_faults *faults)
 {
-    whole_run *run = calloc(1, sizeof *run);
-    if (!run)
-        return TRN_E_MEMORY;
-    run->r = r;
-    run->draws = draws;
-    run->customs = customs;
-    atomic_init(&run->failed, false);
-    unsigned jobs = trn_jobs(draws->plan.jobs, draws->normals.draws);
+    const trn_draw_plan *plan = &run->draws->plan;
     bool whole = true;
+    atomic_init(&run->failed, false);
     for (unsigned i = 0; whole && i < jobs; i++)
         whole = sit(run, &run->seats[i]);
     if (whole)
         whole = (run->out = room_for(run)) != NULL;
     trn_status status = whole ? TRN_OK : TRN_E_MEMORY;
-    if (whole) {
-        trn_parallel(jobs, &(trn_parallel_task){.n = draws->normals.draws, .run = run_draw,
-                                                .context = run, .progress = draws->plan.progress,
-                                                .progress_context = draws->plan.context,
-                                                .from = 0, .to = 0.8});
-        for (unsigned w = 0; w < jobs; w++)
-            for (size_t i = 0; i < customs->n; i++)
-                customs->v[i].clamped += run->seats[w].clamps[i];
-        if (atomic_load(&run->failed)) {
-            say_fault(run, faults);
-            status = TRN_E_INPUT;
-        }
+    if (whole)
+        trn_parallel(jobs, &(trn_parallel_task){.n = run->draws_wanted, .run = run_draw,
+                                                .context = run, .progress = plan->progress,
+                                                .progress_context = plan->context,
+                                                .from = from, .to = to});
+    if (whole && atomic_load(&run->failed)) {
+        say_fault(run, faults);
+        status = TRN_E_INPUT;
     }
-    if (status == TRN_OK)
-        *out = run->out;
-    else
+    if (status != TRN_OK) {
         trn_drawn_points_free(run->out);
+        run->out = NULL;
+    }
+    return status;
+}
+
+static whole_run *run_of(const trn_results *r, const trn_draws *draws, const trn_customs *customs,
+                         size_t wanted, size_t known)
+{
+    whole_run *run = calloc(1, sizeof *run);
+    if (!run)
+        return NULL;
+    run->r = r;
+    run->draws = draws;
+    run->customs = customs;
+    run->draws_wanted = wanted;
+    run->known = known;
+    return run;
+}
+
+static void end(whole_run *run, unsigned jobs)
+{
     for (unsigned i = 0; i < jobs; i++)
         stand(&run->seats[i]);
     free(run);
+}
+
+trn_status trn_draws_whole(const trn_results *r, const trn_draws *draws, trn_customs *customs,
+                           double done, trn_drawn_points **out, trn_faults *faults)
+{
+    size_t n = draws->normals.draws;
+    unsigned jobs = trn_jobs(draws->plan.jobs, n);
+    whole_run *run = run_of(r, draws, customs, n, TRN_NONE);
+    if (!run)
+        return TRN_E_MEMORY;
+    trn_status status = go(run, jobs, 0, done, faults);
+    for (unsigned w = 0; status == TRN_OK && w < jobs; w++)
+        for (size_t i = 0; i < customs->n; i++)
+            customs->v[i].clamped += run->seats[w].clamps[i];
+    *out = run->out;
+    end(run, jobs);
+    return status;
+}
+
+trn_status trn_draws_known(const trn_results *r, const trn_draws *draws,
+                           const trn_customs *customs, size_t known, double from, double to,
+                           trn_drawn_points **out)
+{
+    size_t n = draws->normals.draws < TRN_KNOWN_DRAWS ? draws->normals.draws : TRN_KNOWN_DRAWS;
+    unsigned jobs = trn_jobs(draws->plan.jobs, n);
+    trn_faults ignored = {0}; /* the draws held together when all moved */
+    whole_run *run = run_of(r, draws, customs, n, known);
+    if (!run)
+        return TRN_E_MEMORY;
+    run->like = draws->drawn;
+    trn_status status = go(run, jobs, from, to, &ignored);
+    *out = run->out;
+    end(run, jobs);
+    trn_faults_free(&ignored);
     return status;
 }
 

@@ -367,8 +367,8 @@ static void evaluate_group(const trn_machine *m, trn_results *r, size_t first, s
     trn_balance_shared shared = trn_balance_no_share;
     trn_status status = trn_heat_together(m, r, first, gearbox, &trn_heat_as_is, r->room);
     if (status >= 0 && !isnan(r->room->ready[0].area_m2)) {
-        status = trn_balance_share(r->room->ready, r->room->weight, r->room->n,
-                                   wanted, &shared);
+        status = trn_balance_share(r->room->ready, r->room->weight, r->room->n, wanted,
+                                   &shared);
         shared.together = true;
     }
     for (size_t k = first; k < m->duty_count; k++) {

@@ -49,6 +49,7 @@ void trn_interval_settings_default(trn_interval_settings *settings)
         .oil_calibrated = trn_choice_spread(TRN_CHOICE_OIL_CALIBRATED),
         .ageing_firm = trn_choice_spread(TRN_CHOICE_AGEING_GIVEN),
         .water_sampled = trn_choice_spread(TRN_CHOICE_WATER_SAMPLED),
+        .life_model = trn_choice_spread(TRN_CHOICE_LIFE_MODEL),
         .dust_from_class = true,
         .dust_stays = trn_choice_value(TRN_CHOICE_DUST_STAYS),
         .x = trn_choice_value(TRN_CHOICE_X),

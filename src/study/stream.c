@@ -40,19 +40,22 @@ double trn_stream_normal(uint64_t seed, uint64_t draw, uint32_t dimension)
     return gsl_cdf_ugaussian_Pinv(trn_stream_uniform(seed, draw, dimension));
 }
 
-enum { SOBOL_DIMENSIONS = 40 }; /* of gsl_qrng_sobol */
+enum { SOBOL_DIMENSIONS = 40, SOBOL_BITS = 30 }; /* of gsl_qrng_sobol */
 
 /* Draws are far fewer than this: shifts do not meet the stream of a draw. */
-static double shift_of(uint64_t seed, size_t shift, size_t dimension)
+static uint32_t shift_of(uint64_t seed, size_t shift, size_t dimension)
 {
-    return trn_stream_uniform(seed, UINT64_MAX - shift, (uint32_t)dimension);
+    double u = trn_stream_uniform(seed, UINT64_MAX - shift, (uint32_t)dimension);
+    return (uint32_t)ldexp(u, SOBOL_BITS);
 }
 
-static double moved(double u, double shift)
+/* A digital shift: the binary digits of a coordinate and of the shift are added without carry.
+ * A shift modulo 1 would tear the cells that the sequence fills evenly; this one maps them onto
+ * each other. */
+static double moved(double u, uint32_t shift)
 {
-    double v = u + shift;
-    v -= floor(v);
-    return gsl_cdf_ugaussian_Pinv(fmin(1 - 0x1p-53, fmax(0x1p-53, v)));
+    uint32_t digits = (uint32_t)ldexp(u, SOBOL_BITS) ^ shift;
+    return gsl_cdf_ugaussian_Pinv(ldexp((double)digits + 0.5, -SOBOL_BITS));
 }
 
 static bool fill_sobol(const trn_draw_plan *plan, size_t dimensions, trn_normals *out)
@@ -60,14 +63,14 @@ static bool fill_sobol(const trn_draw_plan *plan, size_t dimensions, trn_normals
     gsl_qrng *sobol = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)dimensions);
     if (!sobol)
         return false;
-    double shift[TRN_DRAW_SHIFTS][SOBOL_DIMENSIONS];
+    uint32_t shift[TRN_DRAW_SHIFTS][SOBOL_DIMENSIONS];
     for (size_t s = 0; s < TRN_DRAW_SHIFTS; s++)
         for (size_t d = 0; d < dimensions; d++)
             shift[s][d] = shift_of(plan->seed, s, d);
-    double point[SOBOL_DIMENSIONS];
+    double point[SOBOL_DIMENSIONS] = {0}; /* the first point, which GSL leaves out */
     for (size_t k = 0; k < plan->draws; k++) {
         size_t s = k % TRN_DRAW_SHIFTS;
-        if (s == 0 && gsl_qrng_get(sobol, point) != 0)
+        if (s == 0 && k > 0 && gsl_qrng_get(sobol, point) != 0)
             break;
         for (size_t d = 0; d < dimensions; d++)
             out->z[d * out->room + k] = moved(point[d], shift[s][d]);

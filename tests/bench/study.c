@@ -2,7 +2,7 @@
 /* Timings of the uncertainty study, for scripts/bench.sh.
  *   study export CASE DRAWS FILE.json FILE.z   inputs of the closed form and its normals
  *   study closed CASE DRAWS                    seconds, then 10, 50 and 90 % of every point
- *   study whole CASE DRAWS JOBS                whole evaluations a second
+ *   study whole CASE DRAWS JOBS                whole draws a second of the clock and of CPU time
  *   study stages CASE                          share of a whole evaluation by stage
  *   study need CASE                            draws for 1 % error of the 10 % quantile */
 #include <gsl/gsl_errno.h>
@@ -15,6 +15,7 @@
 #include <trunnion/draws.h>
 #include <trunnion/interval_rows.h>
 
+#include "../../src/study/draws_inside.h"
 #include "../../src/study/mechanism_inside.h"
 #include "../../src/study/service_points.h"
 
@@ -25,7 +26,7 @@ static double now(void)
     return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
 }
 
-/* Of one thread: does not see what else the machine does. */
+/* CPU time of all threads: does not see what else the machine does. */
 static double busy(void)
 {
     struct timespec t;
@@ -197,14 +198,20 @@ static void closed(const bench *b)
 
 /* ---- whole evaluations --------------------------------------------------------------------------- */
 
-static double whole(bench *b, size_t draws, unsigned jobs)
+/* Each draw is evaluated once, and the first TRN_KNOWN_DRAWS again for what each quantity of
+ * uncertainty.csv would be worth. */
+static bool whole(bench *b, size_t draws, unsigned jobs)
 {
     trn_draw_plan plan = {.draws = draws, .seed = 1, .jobs = jobs};
     trn_faults faults = {0};
+    size_t again = draws < TRN_KNOWN_DRAWS ? draws : TRN_KNOWN_DRAWS;
+    double count = (double)(draws + b->m->uncertainty_count * again);
     double begun = now();
+    double worked = busy();
     if (trn_study_draws(b->r, &plan, false, &faults) != TRN_OK)
-        return NAN;
-    return (double)draws / (now() - begun);
+        return false;
+    printf("%.1f %.1f\n", count / (now() - begun), count / (busy() - worked));
+    return true;
 }
 
 static double time_of(const bench *b, unsigned wanted)
@@ -218,28 +225,26 @@ static double time_of(const bench *b, unsigned wanted)
 
 static void stages(bench *b)
 {
-    trn_faults faults = {0};
     double joints = time_of(b, TRN_WANT_JOINTS);
     double heat = time_of(b, TRN_WANT_HEAT);
     double lives = time_of(b, TRN_WANT_LIVES);
+    double intervals = time_of(b, TRN_WANT_INTERVALS);
     double all = time_of(b, TRN_WANT_ALL);
-    double begun = busy();
-    for (int i = 0; i < 1000; i++)
-        (void)trn_machine_link(b->m, &faults);
-    double link = (busy() - begun) / 1000;
-    double sum = all + link;
-    printf("a whole evaluation %.3f ms: joints %.0f %%, loads and heat %.0f %%, lives %.0f %%, "
-           "intervals %.0f %%, links %.0f %%\n",
-           1e3 * sum, 100 * joints / sum, 100 * (heat - joints) / sum, 100 * (lives - heat) / sum,
-           100 * (all - lives) / sum, 100 * link / sum);
+    double draw = time_of(b, TRN_WANT_LIVES | TRN_WANT_LEAN);
+    printf("a whole evaluation %.3f ms (CPU): joints %.0f %%, loads and heat %.0f %%, lives %.0f %%, "
+           "intervals %.0f %%, fit and contacts %.0f %%\n",
+           1e3 * all, 100 * joints / all, 100 * (heat - joints) / all, 100 * (lives - heat) / all,
+           100 * (intervals - lives) / all, 100 * (all - intervals) / all);
+    printf("what a draw needs of it %.3f ms (no churning band, time constant, fit, interval rows)\n",
+           1e3 * draw);
 }
 
 /* ---- draws needed ------------------------------------------------------------------------------- */
 
-/* Error of the 10 % quantile of all points at n draws, root of the mean square, of 16 seeds. */
+/* Error of the 10 % quantile of all points at n draws, root of the mean square, of so many seeds. */
 static double error_at(bench *b, size_t n, bool plain)
 {
-    enum { SEEDS = 16 };
+    enum { SEEDS = 48 };
     double sum = 0;
     size_t points = 0;
     double(*q)[SEEDS] = calloc(b->m->points_count, sizeof *q);
@@ -285,8 +290,11 @@ static void need(bench *b)
 {
     double sobol = needed(b, false);
     double plain = needed(b, true);
+    double far = error_at(b, TRN_DRAWS_DEFAULT, true) / error_at(b, TRN_DRAWS_DEFAULT, false);
     printf("draws for 1 %% error of the 10 %% quantile: shifted Sobol %.0f, plain %.0f, ratio %.1f\n",
            sobol, plain, plain / sobol);
+    printf("at %d draws plain ones have %.1f times the error: as good with %.1f times as many\n",
+           TRN_DRAWS_DEFAULT, far, far * far);
 }
 
 int main(int argc, char **argv)
@@ -308,7 +316,7 @@ int main(int argc, char **argv)
     if (strcmp(argv[1], "closed") == 0)
         closed(&b);
     else if (strcmp(argv[1], "whole") == 0 && argc == 5)
-        printf("%.1f\n", whole(&b, draws, (unsigned)strtoul(argv[4], NULL, 10)));
+        return whole(&b, draws, (unsigned)strtoul(argv[4], NULL, 10)) ? 0 : 1;
     else if (strcmp(argv[1], "stages") == 0)
         stages(&b);
     else if (strcmp(argv[1], "need") == 0)
