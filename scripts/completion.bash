@@ -6,12 +6,12 @@ _trunnion() {
     local command=${COMP_WORDS[1]} options='' inputs='' takes=''
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
-        COMPREPLY=($(compgen -W 'new check joints heat bearings intervals report sweep compare lives samples formula prove --help --version' -- "$word"))
+        COMPREPLY=($(compgen -W 'new check joints heat bearings intervals review report sweep compare lives samples spectrum formula prove --help --version' -- "$word"))
         return
     fi
     case $command in
     new)
-        options='--csv --table --quiet --help --version'
+        options='--for --csv --table --quiet --help --version'
         inputs='-d'
         ;;
     check)
@@ -34,6 +34,10 @@ _trunnion() {
         options='--set --scenario --out --working --draws --seed --jobs --plain --choices --constants --strict --csv --table --quiet --help --version'
         inputs='-d'
         ;;
+    review)
+        options='--set --scenario --out --jobs --constants --strict --csv --table --quiet --help --version'
+        inputs='-d'
+        ;;
     report)
         options='--set --scenario --out --draws --seed --jobs --plain --constants --strict --csv --table --quiet --help --version'
         inputs='-d'
@@ -47,11 +51,15 @@ _trunnion() {
         inputs='-d'
         ;;
     lives)
-        options='--slope --confidence --csv --table --quiet --help --version'
+        options='--out --slope --confidence --csv --table --quiet --help --version'
         inputs='-f'
         ;;
     samples)
-        options='--oil-volume --residual-oil --limits --csv --table --quiet --help --version'
+        options='--out --oil-volume --residual-oil --limits --csv --table --quiet --help --version'
+        inputs='-f'
+        ;;
+    spectrum)
+        options='--out --repeating --step --bins --gap --slope --show --csv --table --quiet --help --version'
         inputs='-f'
         ;;
     formula)
@@ -72,6 +80,7 @@ _trunnion() {
     case $before in
     --set) inputs='' takes=yes ;;
     --scenario) inputs='' takes=yes ;;
+    --for) inputs='' takes=yes ;;
     --out) inputs='-d' takes=yes ;;
     --vary) inputs='' takes=yes ;;
     --show) inputs='' takes=yes ;;
@@ -80,6 +89,11 @@ _trunnion() {
     --seed) inputs='' takes=yes ;;
     --jobs) inputs='' takes=yes ;;
     --slope) inputs='' takes=yes ;;
+    --step) inputs='' takes=yes ;;
+    --bins) inputs='' takes=yes ;;
+    --gap) inputs='' takes=yes ;;
+    --slope) inputs='' takes=yes ;;
+    --show) inputs='' takes=yes ;;
     --confidence) inputs='' takes=yes ;;
     --oil-volume) inputs='' takes=yes ;;
     --residual-oil) inputs='' takes=yes ;;

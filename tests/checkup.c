@@ -94,8 +94,12 @@ Test(checkup, starter_case_lacks_only_evidence)
     cr_expect_eq(count(&c, TRN_CHECKUP_AXLES, TRN_CHECKUP_OK), m->axles_count);
     cr_expect_eq(count(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK), 1);
     expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, "example rows", "points.csv (7), duty.csv (2)");
-    cr_expect_eq(count(&c, TRN_CHECKUP_TABLES, TRN_CHECKUP_MISSING), 6);
-    cr_expect_eq(count(&c, TRN_CHECKUP_TABLES, TRN_CHECKUP_OK), trn_table_count() - 6);
+    size_t empty = 0;
+    for (size_t i = 0; i < trn_table_count(); i++)
+        empty += trn_table_rows(m, trn_table_at(i)) == 0;
+    cr_expect_geq(empty, 6, "the tables of evidence");
+    cr_expect_eq(count(&c, TRN_CHECKUP_TABLES, TRN_CHECKUP_MISSING), empty);
+    cr_expect_eq(count(&c, TRN_CHECKUP_TABLES, TRN_CHECKUP_OK), trn_table_count() - empty);
     trn_checkup_free(&c);
     cr_expect_eq(c.count, 0);
 }
