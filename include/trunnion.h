@@ -45,6 +45,7 @@
 #include <trunnion/machine.h>
 #include <trunnion/mechanism.h>
 #include <trunnion/oil.h>
+#include <trunnion/owner.h>
 #include <trunnion/path.h>
 #include <trunnion/plot.h>
 #include <trunnion/present.h>

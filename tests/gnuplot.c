@@ -281,7 +281,7 @@ Test(gnuplot, inside_a_page)
     cr_expect_null(strstr(page.text, "<?xml"));
     cr_expect_not_null(strstr(page.text, "<title id=\"p4-title\">Losses</title>"));
     cr_expect_not_null(
-        strstr(page.text, "<desc id=\"p4-desc\">a &lt; b &amp; \"c\" &gt; d </desc>"));
+        strstr(page.text, "<desc id=\"p4-desc\">a &lt; b &amp; &quot;c&quot; &gt; d </desc>"));
     cr_expect_eq(count(page.text, "<title"), 1);
     cr_expect_not_null(strstr(page.text, "viewBox="));
     size_t ids = count(page.text, " id='") + count(page.text, " id=\"");

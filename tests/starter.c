@@ -227,8 +227,9 @@ static const struct {
 } wanted[] = {
     {TRN_STARTER_INTERVALS, "machine points duty"},
     {TRN_STARTER_SHAFTS, "machine shafts positions geometry points duty"},
-    {TRN_STARTER_HEAT, "machine shafts gearboxes axles gears bearings oils points duty"},
-    {TRN_STARTER_BEARINGS, "machine shafts positions gearboxes axles gears bearings oils points duty"},
+    {TRN_STARTER_HEAT, "machine shafts gearboxes axles gears bearings oils points duty readings"},
+    {TRN_STARTER_BEARINGS,
+     "machine shafts positions gearboxes axles gears bearings oils points duty readings"},
     {TRN_STARTER_REVIEW, "machine shafts positions gearboxes axles gears bearings oils points duty "
                          "lives scenarios failure"},
 };

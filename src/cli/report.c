@@ -237,6 +237,17 @@ static trn_status add_handover(files *set, const trn_results *results,
     return status;
 }
 
+/* One sheet for the owner of the machine. */
+static trn_status add_owner(files *set, const trn_results *results)
+{
+    trn_buffer page = {0};
+    trn_status status = trn_owner_page(results, &page);
+    if (status == TRN_OK)
+        add_file(set, "owner.html", &page);
+    trn_buffer_free(&page);
+    return status;
+}
+
 /* Files of the failure review, where there is a failure to review. */
 static cli_exit add_review(files *set, const cli_options *options, const trn_machine *machine)
 {
@@ -340,6 +351,8 @@ static trn_status add_all(files *set, const cli_options *options, trn_results *r
     trn_buffer_free(&inputs);
     if (status == TRN_OK && !set->failed)
         status = add_handover(set, results, &page->facts, faults);
+    if (status == TRN_OK && !set->failed)
+        status = add_owner(set, results);
     if (status == TRN_OK && !set->failed)
         status = add_page(set, page);
     if (status == TRN_OK && !set->failed)

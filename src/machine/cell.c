@@ -133,7 +133,8 @@ static trn_status put_number(const trn_column *column, const char *text, const c
         return status;
     double value = 0;
     if (read_number(text, sheet, &value) != TRN_OK) {
-        trn_buffer_print(why, "`%.60s` is not a number", text);
+        trn_buffer_print(why, "`%.60s` is not a number%s", text,
+                         column->only ? " of hours; `daily` in a manual is 8 or 10 h" : "");
         return TRN_E_NUMBER;
     }
     double documented = strcmp(unit && *unit ? unit : column->unit, column->unit) == 0

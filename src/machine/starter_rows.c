@@ -79,9 +79,9 @@ static const char *const points[] = {
 };
 static const char *const duty[] = {
     "condition=cutting|share=85|pto_speed=540|power=20|shock=1.4|position=cutting|ambient=25|"
-    "dust=8|humidity=55|starts_per_100h=15|washes_per_100h=2|wash_water=0.2|sun=900",
+    "alternates_with=field|dust=8|humidity=55|starts_per_100h=15|washes_per_100h=2|wash_water=0.2|sun=900",
     "condition=headland|share=15|pto_speed=540|power=4|shock=1.25|position=headland|ambient=25|"
-    "dust=4|humidity=55|starts_per_100h=15|washes_per_100h=2|wash_water=0.2|sun=900",
+    "alternates_with=field|dust=4|humidity=55|starts_per_100h=15|washes_per_100h=2|wash_water=0.2|sun=900",
 };
 
 /* Evidence changes results, so these rows do not act until their # is taken away. */

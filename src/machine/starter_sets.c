@@ -16,9 +16,10 @@ static const struct {
 static const char *const tables[TRN_STARTERS] = {
     [TRN_STARTER_INTERVALS] = "machine points duty",
     [TRN_STARTER_SHAFTS] = "machine shafts positions geometry points duty",
-    [TRN_STARTER_HEAT] = "machine shafts gearboxes axles gears bearings oils points duty",
+    [TRN_STARTER_HEAT] = "machine shafts gearboxes axles gears bearings oils points duty "
+                           "readings",
     [TRN_STARTER_BEARINGS] =
-        "machine shafts positions gearboxes axles gears bearings oils points duty",
+        "machine shafts positions gearboxes axles gears bearings oils points duty readings",
     [TRN_STARTER_REVIEW] = "machine shafts positions gearboxes axles gears bearings oils points "
                            "duty lives scenarios failure",
 };
@@ -69,6 +70,7 @@ static const struct {
     {"machine", "reliability", {"bearings"}},
     {"duty", "position", {"positions", "geometry"}},
     {"duty", "sun", {"gearboxes"}},
+    {"duty", "alternates_with", {"gearboxes"}},
     {"points", "lubricant", {"oils", "greases"}},
     {"points", "ref_load", {"shafts", "bearings"}},
     {"points", "ref_angle", {"shafts"}},

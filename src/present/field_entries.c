@@ -36,11 +36,16 @@ static const trn_field_entry entries[] = {
     BLANK(TRN_FIELD_PAPERS, "points", "component")
     BLANK(TRN_FIELD_PAPERS, "points", "task")
     BLANK(TRN_FIELD_PAPERS, "points", "manual_interval")
+    BLANK(TRN_FIELD_PAPERS, "points", "severe_interval")
+    BLANK(TRN_FIELD_PAPERS, "points", "last_done")
     BLANK(TRN_FIELD_PAPERS, "points", "lubricant")
     BLANK(TRN_FIELD_PAPERS, "points", "quantity")
     BLANK(TRN_FIELD_PAPERS, "points", "fittings")
     BLANK(TRN_FIELD_PAPERS, "points", "minutes")
 
+    COLD("machine", "machine_hours", "hour meter now", "eye")
+    COLD("machine", "grams_per_stroke", "ten strokes of the grease gun on paper, a tenth of it",
+         "kitchen scale")
     COLD("shafts", "kind", "joints of the shaft: two_joint, one_joint, or wide_angle at the "
                            "driving end", "eye")
     COLD("shafts", "length_closed", "joint centre to joint centre, pushed fully together",
@@ -120,12 +125,21 @@ static const trn_field_entry entries[] = {
     WORK("duty", "ambient", "air in the shade", "thermometer")
     WORK("duty", "dust_class", "damp, reference, dusty, severe, extreme, at the machine, not in "
                                "the cab", "eye")
+    WORK("duty", "alternates_with", "one word for rows that follow each other within minutes (a "
+                                    "headland)", "your words")
     WORK("duty", "starts_per_100h", "times that it is started cold, in 100 h", "operator")
     WORK("duty", "washes_per_100h", "pressure washes in 100 h", "operator")
 
     WARM("duty", "oil_temperature", "hottest gearbox housing at oil level; add 5 K and enter the "
                                     "sum", "infrared on dull paint or tape")
     BLANK(TRN_FIELD_WARM, "points", "temperature")
+    BLANK(TRN_FIELD_WARM, "readings", "gearbox")
+    BLANK(TRN_FIELD_WARM, "readings", "condition")
+    BLANK(TRN_FIELD_WARM, "readings", "where")
+    BLANK(TRN_FIELD_WARM, "readings", "temperature")
+    BLANK(TRN_FIELD_WARM, "readings", "ambient")
+    BLANK(TRN_FIELD_WARM, "readings", "running")
+    BLANK(TRN_FIELD_WARM, "readings", "stopped")
     BLANK(TRN_FIELD_WARM, "failure", "component")
     BLANK(TRN_FIELD_WARM, "failure", "hours")
     BLANK(TRN_FIELD_WARM, "failure", "hours_spread")

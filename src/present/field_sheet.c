@@ -32,6 +32,9 @@ static const char style[] =
     ".blank thead th{height:auto;font-weight:normal;font-size:7.4pt}\n"
     ".hint{font-size:7.8pt}\n";
 
+/* Everything on three pages takes smaller boxes. */
+static const char small_boxes[] = ".box{height:4mm}\n.blank td,.blank th{height:4.2mm}\n";
+
 /* What a table's blank lines are for, how many of them, and words that go into its cells. */
 static const struct {
     trn_field_time time;
@@ -61,6 +64,11 @@ static const struct {
      4},
     {TRN_FIELD_WARM, "points", "points.csv, temperature: hubs, outboard bearings, joints",
      "By infrared, as above. One line a point; the point's name is the one of the chart.", 3},
+    {TRN_FIELD_WARM, "readings", "readings.csv: a line for each temperature read at a gearbox",
+     "condition: the kind of work it ran in before. where: oil or skin. running: without a break in "
+     "that work before the stop; stopped: from the stop to the reading. As read, nothing added; "
+     "instead of oil_temperature above, which is taken for every gearbox.",
+     3},
     {TRN_FIELD_WARM, "failure", "failure.csv: a line for each part that failed",
      "hours: at the failure; hours_spread: how far that may be off. sign: what is seen, words at "
      "the head of failure.csv. Photograph before anything is moved.",
@@ -251,9 +259,15 @@ trn_status trn_field_sheet(trn_starter starter, trn_buffer *out)
 {
     trn_html page;
     trn_buffer title = {0};
+    trn_buffer rules = {0};
     trn_buffer_print(&title, "Field sheet: %s", trn_starter_what(starter));
-    if (title.failed)
+    trn_buffer_print(&rules, "%s%s", style, starter == TRN_STARTER_ALL ? small_boxes : "");
+    if (title.failed || rules.failed) {
+        out->failed = true;
+        trn_buffer_free(&title);
+        trn_buffer_free(&rules);
         return TRN_E_MEMORY;
+    }
     trn_html_begin(&page,
                    &(trn_html_page){
                        .title = title.text,
@@ -261,9 +275,10 @@ trn_status trn_field_sheet(trn_starter starter, trn_buffer *out)
                                "come by. Each line names the table and column that its boxes go to. "
                                "What cannot be had stays blank: it is left out, not invented.",
                        .margin = title.text,
-                       .style = style},
+                       .style = rules.text},
                    out);
     trn_buffer_free(&title);
+    trn_buffer_free(&rules);
     trn_html_caution(&page, "%s", trn_caution_text(TRN_CAUTION_SHAFTS));
     trn_html_caution(&page, "%s", trn_caution_text(TRN_CAUTION_OIL));
     trn_html_caution(&page, "%s", infrared);

@@ -167,31 +167,21 @@ static bool named_so(const char *condition)
     return false;
 }
 
-/* The cell alternates_with of a condition, NULL where it is blank. */
-static const char *group_of(const trn_machine *m, size_t condition)
-{
-    const trn_table *table = trn_table_find("duty");
-    const trn_column *column = trn_column_find(table, "alternates_with");
-    const char *group = NULL;
-    if (column)
-        memcpy(&group, (const char *)&m->duty[condition] + column->offset, sizeof group);
-    return group;
-}
-
 /* A headland or transport row beside work: the box does not cool within one turn, so that the
  * balance of the short row alone is that of a box that nobody has. */
 static void check_alternates(const trn_machine *m, trn_checkup *checkup)
 {
     size_t work = TRN_NONE;
-    if (m->gearboxes_count == 0 || !trn_column_find(trn_table_find("duty"), "alternates_with"))
+    if (m->gearboxes_count == 0)
         return;
     for (size_t i = 0; i < m->duty_count; i++)
-        if (m->duty[i].share > 0 && (work == TRN_NONE || m->duty[i].power > m->duty[work].power))
+        if (work == TRN_NONE ||
+            m->duty[i].share * m->duty[i].power > m->duty[work].share * m->duty[work].power)
             work = i;
     for (size_t i = 0; i < m->duty_count; i++) {
         const trn_duty *d = &m->duty[i];
         trn_buffer text = {0};
-        if (i == work || d->share == 0 || !named_so(d->condition) || group_of(m, i) ||
+        if (i == work || d->share == 0 || !named_so(d->condition) || d->alternates_with ||
             !isnan(d->oil_temperature) || d->power > m->duty[work].power / 2)
             continue;
         trn_buffer_print(&text,
