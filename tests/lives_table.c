@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <trunnion/lives_paper.h>
 #include <trunnion/lives_table.h>
 #include <unistd.h>
 
@@ -297,7 +298,11 @@ static void expect_said(const char *set, double slope, const char *wanted)
     trn_buffer text = {0};
     path_of(set, path, sizeof path);
     cr_assert_eq(trn_lives_table_read(path, slope, 0.95, &faults, &table), TRN_OK);
+    trn_lives_paper paper;
+    cr_assert_eq(trn_lives_paper_make(&table, &paper), TRN_OK);
     trn_lives_text(&table, 100, &text);
+    trn_lives_survival_text(&paper, 100, &text);
+    trn_lives_paper_free(&paper);
     cr_assert(!text.failed && text.text);
     cr_expect(strstr(text.text, wanted), "%s: no `%s` in\n%s", set, wanted, text.text);
     trn_buffer_free(&text);
@@ -328,7 +333,10 @@ Test(lives_table, long_survival_is_thinned)
     for (int i = 1; i <= 301; i++)
         trn_buffer_print(&text, "%.3f,failed\n", 17.25 * i + 0.003 * i * i);
     cr_assert_eq(make(text.text, NAN, &faults, &table), TRN_OK);
-    trn_lives_text(&table, 100, &out);
+    trn_lives_paper paper;
+    cr_assert_eq(trn_lives_paper_make(&table, &paper), TRN_OK);
+    trn_lives_survival_text(&paper, 100, &out);
+    trn_lives_paper_free(&paper);
     cr_expect(strstr(out.text, "38 of the 301 failure times"), "%s", out.text);
     cr_expect(strstr(out.text, " 5464 "), "the last time is missing");
     trn_buffer_free(&text);

@@ -70,7 +70,9 @@ typedef enum trn_digest_event {
         TRN_EVENT_COUNT
 } trn_digest_event;
 
+/* Word of an event as in quality.csv. */
 const char *trn_digest_event_word(trn_digest_event event);
+/* What it counts, for people. */
 const char *trn_digest_event_text(trn_digest_event event);
 
 typedef struct trn_digest trn_digest;
@@ -96,16 +98,23 @@ trn_status trn_digest_merge(trn_digest *digest, const trn_digest *next, const ch
 
 /* A part as a file: everything that a merge needs. */
 void trn_digest_part_csv(const trn_digest *digest, trn_buffer *out);
-/* path: the file, or the folder that holds part.csv */
+/* Reads a part. path: the file, or the folder that holds part.csv.
+ * Returned: *out, to be freed with trn_digest_free
+ * Status:   TRN_E_IO, TRN_E_INPUT (no part, or one that was cut), TRN_E_MEMORY, with a fault */
 trn_status trn_digest_part_read(const char *path, trn_faults *faults, trn_digest **out);
 
+/* NULL is fine. */
 void trn_digest_free(trn_digest *digest);
 
 /* ---- results ------------------------------------------------------------------------------- */
 
+/* The settings it was made with. */
 const trn_digest_settings *trn_digest_settings_of(const trn_digest *digest);
+/* How often an event was counted. */
 size_t trn_digest_count(const trn_digest *digest, trn_digest_event event);
+/* Time of an event, s; 0 for events that have no length. */
 double trn_digest_seconds(const trn_digest *digest, trn_digest_event event);
+/* Was there a column of this channel in any of the logs? */
 bool trn_digest_logged(const trn_digest *digest, trn_log_channel channel);
 /* First and last stamp; false without rows. */
 bool trn_digest_span(const trn_digest *digest, int64_t *first_ns, int64_t *last_ns,
@@ -133,7 +142,8 @@ typedef struct trn_digest_cell {
 trn_status trn_digest_histogram(const trn_digest *digest, trn_digest_cell **cells, size_t *count);
 
 /* The time in which the PTO turns, by position, temperature class, speed and torque. The places
- * belong to the digest. */
+ * belong to the digest.
+ * Returned: *cells on the heap (free it), sorted. Status: TRN_E_MEMORY */
 trn_status trn_digest_duty(const trn_digest *digest, trn_digest_cell **cells, size_t *count);
 
 /* Warm-up cycles in 100 h of turning; NaN for less than an hour. */
@@ -143,15 +153,20 @@ double trn_digest_starts(const trn_digest *digest);
 typedef struct trn_digest_cycles {
     double range_from_nm, range_to_nm, mean_from_nm, mean_to_nm, count;
 } trn_digest_cycles;
+/* Returned: *rows on the heap (free it), by range and mean. Status: TRN_E_MEMORY */
 trn_status trn_digest_rainflow(const trn_digest *digest, trn_digest_cycles **rows, size_t *count);
 
 /* ---- as files (src/present) ---------------------------------------------------------------- */
 
+/* duty.csv of a case, a row a place and cell. Status: TRN_E_MEMORY */
 trn_status trn_digest_duty_csv(const trn_digest *digest, trn_buffer *out);
+/* histogram.csv, the cells with time. Status: TRN_E_MEMORY */
 trn_status trn_digest_histogram_csv(const trn_digest *digest, trn_buffer *out);
+/* rainflow.csv; the header alone without --rainflow. Status: TRN_E_MEMORY */
 trn_status trn_digest_rainflow_csv(const trn_digest *digest, trn_buffer *out);
+/* quality.csv: every event with its count and time. */
 void trn_digest_quality_csv(const trn_digest *digest, trn_buffer *out);
-/* Table of the duty for reading. */
+/* Table of the duty for reading, at most `width` columns. Status: TRN_E_MEMORY */
 trn_status trn_digest_text(const trn_digest *digest, size_t width, trn_buffer *out);
 /* What the record is and what was counted in it, a line each. */
 void trn_digest_notes(const trn_digest *digest, trn_buffer *out);

@@ -35,7 +35,9 @@ typedef enum trn_log_channel {
 
 /* Name and unit of a channel, as its column is headed. */
 const char *trn_log_channel_name(trn_log_channel channel);
+/* Unit of a channel, as in its heading. */
 const char *trn_log_channel_unit(trn_log_channel channel);
+/* Values outside low..high (in that unit) are no readings: spikes of a sensor. */
 void trn_log_channel_range(trn_log_channel channel, double *low, double *high);
 
 /* How stamps are written. Those of one record must be alike, or the steps between them would
@@ -74,28 +76,34 @@ typedef void (*trn_log_sink)(void *context, const trn_log_row *sample);
 /* A piece of a log: whole rows. */
 typedef struct trn_log_block trn_log_block;
 
-/* Opens a log and settles its dialect and columns from its first rows. Path `-`: standard input.
- * A file that begins like gzip is read as such, whatever its name.
- * Given:    names   NULL, or for each channel and time (the last) the heading to look for, NULL
- *                   for the usual name
- *           block   bytes of a block, 0 for the usual 256 KiB
- * Returned: *out, to be freed with trn_log_close
- * Status:   TRN_E_IO, TRN_E_INPUT, TRN_E_MEMORY, with a fault */
+/* Headings to look for; NULL for the usual name. */
 typedef struct trn_log_names {
     const char *heading[TRN_LOG_CHANNEL_COUNT + 2]; /* channels, then time, then position */
 } trn_log_names;
 enum { TRN_LOG_TIME = TRN_LOG_CHANNEL_COUNT, TRN_LOG_POSITION };
+/* Opens a log and settles its dialect and columns from its first rows. Path `-`: standard input.
+ * A file that begins like gzip is read as such, whatever its name.
+ * Given:    names   NULL: the usual headings
+ *           block   bytes of a block, 0 for the usual 256 KiB
+ * Returned: *out, to be freed with trn_log_close
+ * Status:   TRN_E_IO, TRN_E_INPUT, TRN_E_MEMORY, with a fault */
 trn_status trn_log_open(const char *path, const trn_log_names *names, size_t block,
                         trn_faults *faults, trn_log **out);
+/* NULL is fine. */
 void trn_log_close(trn_log *log);
 
+/* Has the log a column of this channel? */
 bool trn_log_has(const trn_log *log, trn_log_channel channel);
+/* Has it a column of positions? */
 bool trn_log_has_position(const trn_log *log);
+/* How its stamps are written, from the first that is good. */
 trn_log_clock trn_log_clock_of(const trn_log *log);
 /* Headings that no channel takes, parted by commas; "" for none. */
 const char *trn_log_unused(const trn_log *log);
 
+/* An empty block; NULL without memory. */
 trn_log_block *trn_log_block_new(void);
+/* NULL is fine. */
 void trn_log_block_free(trn_log_block *block);
 
 /* The next rows as text; one caller at a time.

@@ -21,8 +21,8 @@ static const trn_row_field rank_fields[] = {
 static const trn_row_field survival_fields[] = {
     {"from", "h", TRN_ROW_NUMBER, AT(from_h), NULL},
     {"to", "h", TRN_ROW_NUMBER, AT(to_h), NULL},
-    {"at_risk", NULL, TRN_ROW_NUMBER, AT(at_risk), NULL},
-    {"failed", NULL, TRN_ROW_NUMBER, AT(failed), NULL},
+    {"at_risk", NULL, TRN_ROW_WHOLE, AT(at_risk), NULL},
+    {"failed", NULL, TRN_ROW_WHOLE, AT(failed), NULL},
     {"survive", "%", TRN_ROW_NUMBER, AT(survive_pct), NULL},
     {"standard_error", "%", TRN_ROW_NUMBER, AT(se_pct), NULL},
     {"survive_low", "%", TRN_ROW_NUMBER, AT(low_pct), NULL},
@@ -31,8 +31,8 @@ static const trn_row_field survival_fields[] = {
 };
 static const trn_row_field limit_shown[] = {
     {"", NULL, TRN_ROW_NUMBER, AT(to_h), "age h"},
-    {"", NULL, TRN_ROW_NUMBER, AT(at_risk), "at risk"},
-    {"", NULL, TRN_ROW_NUMBER, AT(failed), "failed"},
+    {"", NULL, TRN_ROW_WHOLE, AT(at_risk), "at risk"},
+    {"", NULL, TRN_ROW_WHOLE, AT(failed), "failed"},
     {"", NULL, TRN_ROW_NUMBER, AT(survive_pct), "survive %"},
     {"", NULL, TRN_ROW_NUMBER, AT(low_pct), "low"},
     {"", NULL, TRN_ROW_NUMBER, AT(high_pct), "high"},

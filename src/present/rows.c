@@ -52,6 +52,7 @@ void trn_rows_csv(const trn_row_set *set, trn_buffer *out)
             case TRN_ROW_WORD: trn_csv_word(&csv, text_of(cell)); break;
             case TRN_ROW_TEXT: trn_csv_text(&csv, text_of(cell)); break;
             case TRN_ROW_COUNT: trn_csv_number(&csv, (double)count_of(cell)); break;
+            case TRN_ROW_WHOLE:
             case TRN_ROW_NUMBER: trn_csv_number(&csv, number_of(cell)); break;
             case TRN_ROW_REMARK: trn_csv_word(&csv, cell); break;
             }
@@ -103,6 +104,11 @@ static void add_cell(const trn_row_field *field, const void *cell, trn_grid *not
         (void)snprintf(text, sizeof text, "%zu", count_of(cell));
         trn_grid_add(grid, text);
         break;
+    case TRN_ROW_WHOLE:
+        if (!isnan(number_of(cell)))
+            (void)snprintf(text, sizeof text, "%.0f", number_of(cell));
+        trn_grid_add(grid, isnan(number_of(cell)) ? "" : text);
+        break;
     case TRN_ROW_NUMBER:
         trn_number_for_people(number_of(cell), DIGITS, text, sizeof text);
         trn_grid_add(grid, text);
@@ -120,7 +126,7 @@ void trn_rows_text(const trn_row_set *set, size_t width, trn_buffer *out)
     for (size_t c = 0; c < set->field_count && grid.columns < COLUMNS_MAX; c++)
         if (set->fields[c].head) {
             trn_row_cell cell = set->fields[c].cell;
-            right[grid.columns++] = cell == TRN_ROW_NUMBER || cell == TRN_ROW_COUNT;
+            right[grid.columns++] = cell == TRN_ROW_NUMBER || cell == TRN_ROW_WHOLE || cell == TRN_ROW_COUNT;
             trn_grid_add(&grid, set->fields[c].head);
         }
     for (size_t r = 0; r < set->count; r++)

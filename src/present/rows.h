@@ -11,6 +11,7 @@ typedef enum trn_row_cell {
     TRN_ROW_TEXT,   /* const char *, from outside */
     TRN_ROW_COUNT,  /* size_t */
     TRN_ROW_NUMBER, /* double */
+    TRN_ROW_WHOLE,  /* double that counts things: no digits behind the point for people */
     TRN_ROW_REMARK  /* char array, remarks parted by `; ` */
 } trn_row_cell;
 
