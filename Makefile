@@ -22,7 +22,7 @@ endif
 ALL_CFLAGS := -std=c11 -D_POSIX_C_SOURCE=200809L $(WARN) $(FLAGS_$(MODE)) -fPIC -Iinclude \
 	-I$(BUILD) -MMD -MP $(CPPFLAGS) $(CFLAGS)
 Q := $(if $(V),,@)
-LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lpthread -lm
+LIBS := -lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lz -lpthread -lm
 
 LIB_SRC := $(filter-out src/cli/%,$(wildcard src/*/*.c))
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o) $(BUILD)/built_in.o
@@ -39,20 +39,24 @@ RUN_TESTS = TRUNNION=$(PROGRAM) TRUNNION_TESTS=tests ASAN_OPTIONS=$(SANITIZER) \
 
 .DEFAULT_GOAL := all
 .DELETE_ON_ERROR:
-.PHONY: all help test check demo bench docs install uninstall deb lint coverage clean FORCE
+.PHONY: all help test check page demo bench docs install uninstall deb lint coverage clean FORCE
 
 all: $(BUILD)/libtrunnion.a $(SHARED) $(PROGRAM) ## library and program, in build/MODE
 
 help: ## this list
 	@awk -F':.*## ' '/^[a-z]+:.*## /{printf "  %-10s %s\n",$$1,$$2}' $(MAKEFILE_LIST)
 
-test: all $(BUILD)/tests/run $(BUILD)/bench ## all tests of this mode, or those of FILTER
+test: all $(BUILD)/tests/run $(BUILD)/bench $(BUILD)/library-example ## all tests of this mode, or those of FILTER
 	@rm -rf $(BUILD)/sanitizer && mkdir -p $(BUILD)/sanitizer
 	@$(RUN_TESTS); code=$$?; cat $(BUILD)/sanitizer/* 2>/dev/null && exit 1; exit $$code
 
-check: ## the demo, then all tests
+check: ## the demo, the printed pages, then all tests
 	@$(MAKE) --no-print-directory demo
+	@$(MAKE) --no-print-directory page 2>&1
 	@$(MAKE) --no-print-directory test 2>&1
+
+page: all ## prints the report page of each sample case in a browser, where one is there
+	@TRUNNION=$(PROGRAM) sh scripts/check-page.sh
 
 demo: all ## results of a sample case in demo/, its interval table on the terminal
 	$(PROGRAM) report sample-data/winged --out demo
@@ -128,6 +132,15 @@ $(PROGRAM): $(CLI_OBJ) $(BUILD)/libtrunnion.a
 $(BUILD)/tests/run: $(TEST_OBJ) $(BUILD)/libtrunnion.a
 	@echo '  $(CC) $@'
 	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS) -lcriterion
+
+# The example of docs/library.md, as it stands there.
+$(BUILD)/library_example.c: docs/library.md
+	@mkdir -p $(@D)
+	$(Q)awk '/^```$$/ {on = 0} on {print} /^```c$$/ {on = 1}' $< > $@
+
+$(BUILD)/library-example: $(BUILD)/library_example.c $(BUILD)/libtrunnion.a
+	@echo '  $(CC) $@'
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) $^ -o $@ $(LIBS)
 
 $(BUILD)/bench: $(BUILD)/tests/bench/study.o $(BUILD)/libtrunnion.a
 	@echo '  $(CC) $@'

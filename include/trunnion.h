@@ -17,6 +17,7 @@
 #include <trunnion/compare.h>
 #include <trunnion/constants.h>
 #include <trunnion/csv_write.h>
+#include <trunnion/digest.h>
 #include <trunnion/draws.h>
 #include <trunnion/evidence.h>
 #include <trunnion/extension.h>
@@ -39,6 +40,7 @@
 #include <trunnion/lift.h>
 #include <trunnion/lives_paper.h>
 #include <trunnion/lives_table.h>
+#include <trunnion/log.h>
 #include <trunnion/loss.h>
 #include <trunnion/machine.h>
 #include <trunnion/mechanism.h>

@@ -59,3 +59,5 @@ field() { awk -v k="$2" '{print $k}' "$1" | median; }
 echo "$(field "$work/one" 2) $(field "$work/two" 1) $(field "$work/two" 2)" |
     awk '{printf "whole draws a second: %.0f on one thread (CPU), %.0f on two (clock), gain %.2f; CPU of two over one %.2f\n", $1, $2, $2 / $1, $1 / $3}'
 "$bench" need "$CASE"
+sh scripts/bench-digest.sh
+sh scripts/bench-fleet.sh

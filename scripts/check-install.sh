@@ -28,7 +28,7 @@ int main(void)
 }
 C
 own="-I$root/include -L$root/lib -ltrunnion"
-rest="-lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lpthread -lm"
+rest="-lgsl -lgslcblas -lcsv -ludunits2 -lxlsxwriter -ljansson -lnettle -lz -lpthread -lm"
 if command -v pkg-config >/dev/null; then
     PKG_CONFIG_PATH=$root/lib/pkgconfig
     export PKG_CONFIG_PATH

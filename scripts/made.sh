@@ -1,6 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# What the program itself writes into the tree: manual page, completion, pictures of the README.
+# What the program itself writes into the tree: manual page, completion, pictures of the README, the
+# starter case that docs/manual.md goes on with.
 #     scripts/made.sh PROGRAM           writes them
 #     scripts/made.sh PROGRAM FOLDER    into another folder, for a comparison
 set -eu
@@ -18,6 +19,11 @@ put() { # FILE, from standard input; whole or not at all
 
 "$program" --make-manual-page | put docs/trunnion.1
 "$program" --make-completion | put scripts/completion.bash
+"$program" new "$work/cutter" --quiet >/dev/null
+mkdir -p "$to/sample-data/cutter"
+for table in "$work"/cutter/*; do
+    cp "$table" "$to/sample-data/cutter/"
+done
 if command -v gnuplot >/dev/null; then
     "$program" report "$root/sample-data/winged" --out "$work/report" --quiet
     put docs/pictures/intervals.svg < "$work/report/intervals.svg"

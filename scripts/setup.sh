@@ -20,19 +20,28 @@ missing() {
     has_header gsl/gsl_math.h || echo libgsl-dev
     has_header csv.h || echo libcsv-dev
     has_header udunits2.h || echo libudunits2-dev
+    has_header xlsxwriter.h || echo libxlsxwriter-dev
+    has_header jansson.h || echo libjansson-dev
     has_header nettle/sha2.h || echo nettle-dev
+    has_header zlib.h || echo zlib1g-dev
     case $target in
     demo | check | test | coverage) has gnuplot || echo gnuplot-nox ;;
     esac
     case $target in
     check | test | coverage) has_header criterion/criterion.h || echo libcriterion-dev ;;
     esac
+    case $target in # the workbook is taken apart by unzip, not by what wrote it
+    check | test | coverage) has unzip || echo unzip ;;
+    esac
     if [ "$target" = coverage ]; then
         has gcovr || echo gcovr
     fi
     if [ "${CI:-}" = true ] && [ "$target" = check ]; then # .ci/run builds with these as well
         has clang || echo clang
+        has chromium || echo chromium
+        has pdftotext || echo poppler-utils
         has pkg-config || echo pkg-config
+        has mandoc || echo mandoc
         has localedef && [ -f /usr/share/i18n/locales/de_DE ] || echo locales
     fi
 }

@@ -103,3 +103,39 @@ Test(constants, a_faulty_row_changes_nothing)
         trn_faults_free(&faults);
     }
 }
+
+/* A number in the column that only shows, or a text that would be cut, is said and not lost. */
+Test(constants, nothing_typed_is_lost_without_a_word)
+{
+    static const struct {
+        const char *row, *says;
+    } rows[] = {
+        {"iso281.e_c.bath.13_10.b,0.6796,,,,\n", "goes into printed_value"},
+        {"iso281.e_c.bath.13_10.b,text,,,,\n", "goes into printed_value"},
+        {"iso281.e_c.bath.13_10.b,,0.6796,"
+         "a title of an edition that is longer than the sixty-three bytes that are kept of it,"
+         "A. Reader,2026-11-25\n",
+         "at most 63 are kept"},
+        {"iso281.e_c.bath.13_10.b,,0.6796,2007,A. Reader,25th of November 2026\n",
+         "at most 15 are kept"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char folder[SCRATCH_PATH];
+        char path[SCRATCH_PATH + 32];
+        char text[1024];
+        trn_faults faults = {0};
+        size_t taken = 0;
+        size_t changed = 0;
+        scratch_make(folder);
+        (void)snprintf(text, sizeof text, "key,value,printed_value,edition,compared_by,date\n%s",
+                       rows[i].row);
+        scratch_write(folder, "constants.csv", text);
+        (void)snprintf(path, sizeof path, "%s/constants.csv", folder);
+        cr_expect_eq(trn_constants_read(path, &faults, &taken, &changed), TRN_E_INPUT, "%zu", i);
+        cr_expect(faults.kept > 0 && strstr(faults.list[0].text, rows[i].says), "row %zu: %s", i,
+                  faults.kept ? faults.list[0].text : "");
+        cr_expect_eq(taken, 0);
+        trn_faults_free(&faults);
+        scratch_remove(folder);
+    }
+}

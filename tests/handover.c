@@ -270,7 +270,12 @@ static void check_resource(const char *folder, const json_t *resource)
     cr_assert_eq(trn_sheet_read(path, &faults, &csv), TRN_OK, "%s", path);
     cr_expect_eq(json_array_size(fields), csv->columns, "%s", path);
     char *bytes = test_file(path);
-    cr_expect_eq((size_t)json_integer_value(json_object_get(resource, "bytes")), strlen(bytes));
+    /* the manifest holds the hash of this very file: its size is not said */
+    if (strcmp(text_of(resource, "path"), "manifest.csv") == 0)
+        cr_expect_null(json_object_get(resource, "bytes"));
+    else
+        cr_expect_eq((size_t)json_integer_value(json_object_get(resource, "bytes")),
+                     strlen(bytes));
     free(bytes);
     for (size_t c = 0; c < csv->columns; c++) {
         const json_t *field = json_array_get(fields, c);
@@ -309,7 +314,8 @@ Test(handover, data_package_describes_the_files, .timeout = 120)
     cr_expect_str_eq(text_of(package, "name"), "hyperlink-http-x-example-1-1");
     const json_t *resources = json_object_get(package, "resources");
     char count[700];
-    (void)snprintf(count, sizeof count, "ls '%s' | grep -c '[.]csv$'", folder);
+    (void)snprintf(count, sizeof count, "ls '%s' | grep -v manifest.csv | grep -c '[.]csv$'",
+                   folder); /* the manifest has the hash of the description */
     test_output files = test_command(count);
     cr_expect_eq(json_array_size(resources), (size_t)strtoul(files.out, NULL, 10));
     cr_expect_geq(json_array_size(resources), 20);

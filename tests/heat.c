@@ -104,6 +104,11 @@ Test(heat, wall_passes_on_what_it_takes)
         double T = 311 + 3.7 * (double)i;
         trn_heat_path p;
         cr_assert_eq(trn_heat_wall(&s, T, 297.3, &p), TRN_OK);
+        double back = 0; /* the other way round: the surface gives the oil */
+        trn_heat_path again;
+        cr_assert_eq(trn_heat_wall_inside(&s, p.T_surface_k, 297.3, &back, &again), TRN_OK);
+        cr_expect(test_near(back, T, 1e-12), "%.15g %.15g", back, T);
+        cr_expect(again.k_w_m2k == p.k_w_m2k && again.alpha_out_w_m2k == p.alpha_out_w_m2k);
         double R_in = 1.0 / 200 + 0.008 / 50 + s.residue_m / 0.06;
         double in = (T - p.T_surface_k) / R_in;
         double out = p.alpha_out_w_m2k * (p.T_surface_k - 297.3);
@@ -124,6 +129,9 @@ Test(heat, wall_passes_on_what_it_takes)
     cr_expect(p.T_surface_k == 297.3 && p.k_w_m2k > 0);
     s.heat_transfer_w_m2k = 17.3;
     s.residue_m = 0;
+    double kept = 2.385;
+    cr_expect_eq(trn_heat_wall_inside(&s, 310, 297.3, &kept, &p), TRN_E_DOMAIN); /* not computed */
+    cr_expect_eq(kept, 2.385);
     cr_assert_eq(trn_heat_wall(&s, 350, 297.3, &p), TRN_OK);
     cr_expect(p.k_w_m2k == 17.3 && p.alpha_out_w_m2k == 17.3);
     cr_expect(test_near(p.T_surface_k, 350, 1e-14));

@@ -86,7 +86,7 @@ Test(sweep, wrong_addresses_name_the_nearest)
         {"heats.dry stalks.centre", "there is no result `heats`; the nearest: `heat`"},
         {"heat.dry.centre.oil_temperature", "`dry stalks`"},
         {"heat.dry stalks.centra.oil_temperature", "`centre`"},
-        {"fit.main.overlapp", "fit has no column `overlapp`; the nearest: `overlap`"},
+        {"fit.main.overlapp", "fit has no row or column `overlapp`; the nearest: `overlap`"},
         {"joints.left.angle", "`angle_in`"},
         {"one_turn.left.torque", "a series without named rows"},
         {"heat.oil_temperature", "names several results"},

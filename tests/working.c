@@ -302,12 +302,15 @@ Test(working, refused_addresses_name_the_nearest)
         {"heat.idle.side.mush", TRN_E_USAGE, "`mesh`"},
         {"heat.idle.side.remark", TRN_E_USAGE, "remark"},
         {"gearbox_life.side.weakest", TRN_E_USAGE, "`L10h`"},
-        {"heat.dry.centre.mesh", TRN_E_INPUT, "`dry stalks.centre`"},
-        {"heat.centre.mesh", TRN_E_INPUT, "`dry stalks.centre`"},
-        {"bearing_lives.all.s_out_c", TRN_E_INPUT, "`all.s_out_a`"},
-        {"joints.idle", TRN_E_INPUT, "`idle.main.level`"},
-        {"intervals.left shaft", TRN_E_INPUT, "`left shaft.grease_tube`"},
-        {"intervals.left shaft.nominal", TRN_E_INPUT, "`left shaft.grease_joint`"},
+        {"gearbox_life.side.Lnmh_low", TRN_E_USAGE, "of the medians is `Lnmh`"},
+        {"gearbox_life.side.reliability_high", TRN_E_USAGE, "is `reliability_at_design_life`"},
+        {"heat.idle.*.mesh", TRN_E_INPUT, "a working is of one"},
+        {"heat.dry.centre.mesh", TRN_E_INPUT, "`dry stalks`"},
+        {"heat.centre.mesh", TRN_E_INPUT, "`heat.dry stalks.centre.mesh`"},
+        {"bearing_lives.all.s_out_c", TRN_E_INPUT, "`s_out_a`"},
+        {"joints.idle", TRN_E_INPUT, "`joints.idle.main`"},
+        {"intervals.left shaft", TRN_E_INPUT, "`intervals.left shaft.grease_tube`"},
+        {"intervals.left shaft.nominal", TRN_E_INPUT, "`intervals.left shaft.grease_joint.nominal`"},
     };
     fixture f = evaluated();
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

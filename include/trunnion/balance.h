@@ -250,7 +250,8 @@ trn_status trn_balance_share(const trn_balance_ready *ready, const double *weigh
                              unsigned wanted, trn_balance_shared *shared);
 
 /* One of them at the shared temperature, or at T_given_k where that is known; the rest as
- * trn_balance_solve. Notes leave the temperature to the caller. */
+ * trn_balance_solve. Notes leave the temperature to the caller.
+ * Status: as trn_balance_solve. Checked by tests/readings.c */
 trn_status trn_balance_member_of(const trn_balance_box *box, const trn_balance_ready *ready,
                                  const trn_balance_shared *shared, double T_given_k,
                                  trn_trace *trace, trn_balance_result *result);
@@ -271,7 +272,8 @@ trn_status trn_balance_warmup(const trn_balance_box *box, double step_s, double 
                               size_t count);
 
 /* The same of conditions that alternate, from the mean of their air; ready and weight as in
- * trn_balance_share. */
+ * trn_balance_share.
+ * Status: as trn_balance_warmup. Checked by tests/readings.c */
 trn_status trn_balance_warmup_of(const trn_balance_ready *ready, const double *weight, size_t n,
                                  double step_s, double *T_k, size_t count);
 

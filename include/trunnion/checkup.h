@@ -59,6 +59,7 @@ typedef enum trn_checkup_stage {
     TRN_CHECKUP_STAGES
 } trn_checkup_stage;
 
+/* Stage that a line belongs to; never fails. */
 trn_checkup_stage trn_checkup_stage_of(const trn_checkup_item *item);
 
 /* Evaluates the case and says what came of it.

@@ -114,6 +114,10 @@ double trn_choice_value(trn_choice_id id);
 /* Its built-in spread, size as its kind says; TRN_SPREAD_NONE where it has none. */
 trn_spread trn_choice_spread(trn_choice_id id);
 
+/* Chosen numbers of `trunnion digest`, in the units of trn_digest_settings; NULL past the end. They
+ * enter no interval: a log is read with them, or with what its reader sets in their place. */
+const trn_choice *trn_choice_of_digest(size_t i);
+
 /* Dust classes, total dust in the air round the machine. Standing: chosen between measurements. */
 typedef struct trn_dust_class {
     const char *name;

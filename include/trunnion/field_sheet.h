@@ -26,7 +26,9 @@ typedef struct trn_field_entry {
     const char *with;           /* the tool */
 } trn_field_entry;
 
+/* Number of entries. */
 size_t trn_field_entry_count(void);
+/* Entry i, in the order of measuring; NULL past the end. */
 const trn_field_entry *trn_field_entry_at(size_t i);
 
 /* The sheet as one page that prints on A4, for the tables of a question.

@@ -18,6 +18,7 @@ typedef enum trn_origin_kind {
     TRN_ORIGIN_COMPUTED  /* a blank cell that follows from other inputs */
 } trn_origin_kind;
 
+/* Word of an origin as inputs.csv has it. */
 const char *trn_origin_word(trn_origin_kind origin);
 
 /* Strongest first; the words of basis.csv. */
@@ -30,6 +31,7 @@ typedef enum trn_input_basis {
     TRN_BASED_ASSUMED
 } trn_input_basis;
 
+/* Word of a basis as basis.csv has it. */
 const char *trn_basis_word(trn_input_basis basis);
 
 typedef struct trn_input {
@@ -60,6 +62,7 @@ typedef struct trn_inputs {
  * Status:   TRN_E_MEMORY */
 trn_status trn_inputs_make(const trn_results *results, const trn_trace *trace,
                            trn_inputs *inputs);
+/* Frees paths and values; the list is then empty. */
 void trn_inputs_free(trn_inputs *inputs);
 
 /* Place in the list, TRN_NONE. */

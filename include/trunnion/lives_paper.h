@@ -43,11 +43,14 @@ typedef struct trn_lives_paper {
  * Returned: paper   to be freed
  * Status:   TRN_E_MEMORY, TRN_E_CONVERGE */
 trn_status trn_lives_paper_make(const trn_lives_table *table, trn_lives_paper *paper);
+/* Frees its rows; it is then empty. */
 void trn_lives_paper_free(trn_lives_paper *paper);
 
 /* As CSV. src/present */
 void trn_lives_ranks_csv(const trn_lives_paper *paper, trn_buffer *out);
+/* Survival by the product limit, with its limits. */
 void trn_lives_survival_csv(const trn_lives_paper *paper, trn_buffer *out);
+/* The line and its limits over the hours. */
 void trn_lives_line_csv(const trn_lives_paper *paper, trn_buffer *out);
 
 /* Survival for reading; of many rows about forty, the last of them always. */

@@ -208,6 +208,9 @@ typedef struct trn_reading { /* readings.csv: a temperature read at a gearbox */
 
 enum { TRN_FE, TRN_CU, TRN_SI, TRN_AL, TRN_CR, TRN_PB, TRN_WATER, TRN_ELEMENTS };
 
+/* Chosen: machine and oil hours of a sample are read by hand, and agree to so many. */
+enum { TRN_METERS_AGREE_H = 5 };
+
 typedef struct trn_sample {
     trn_row row;
     const char *gearbox;

@@ -51,6 +51,7 @@ typedef struct trn_manifest {
     const trn_page_file *results; /* files written */
     size_t result_count;
 } trn_manifest;
+/* Adds manifest.csv to `out`; out->failed where memory ran out. */
 void trn_manifest_csv(const trn_manifest *manifest, trn_buffer *out);
 
 /* Edition of the reliability factor a1 that lives are computed with. */

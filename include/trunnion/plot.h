@@ -51,11 +51,13 @@ trn_status trn_plot_intervals(const trn_results *results, trn_buffer *script,
                               trn_buffer *finding);
 
 /* Manual, recommended and cheapest oil interval side by side, a line a gearbox: bearing life and
- * reliability, wear, oil, work and cost of a year. Takes results->ledger. */
+ * reliability, wear, oil, work and cost of a year. Takes results->ledger.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
 trn_status trn_plot_buys(const trn_results *results, trn_buffer *script, trn_buffer *finding);
 
 /* Cost a year over the change interval with the three intervals marked. Six gearboxes to a
- * picture: `part` 0 is the first six with a known cost. Takes results->ledger. */
+ * picture: `part` 0 is the first six with a known cost. Takes results->ledger.
+ * Status: TRN_E_UNKNOWN, TRN_E_MEMORY, as above. */
 trn_status trn_plot_cost(const trn_results *results, size_t part, trn_buffer *script,
                          trn_buffer *finding);
 

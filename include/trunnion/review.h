@@ -22,6 +22,7 @@ enum {
 
 /* Slope and model error of a place of the sensitivity table; 4 is the chosen one. */
 double trn_review_slope(size_t place);
+/* Model error s of ln L10 at the same place. */
 double trn_review_error(size_t place);
 
 /* Prior probabilities of the table of posteriors, fractions. */
@@ -124,6 +125,7 @@ typedef struct trn_review {
  *           lives.csv refused or the failed unit in it; TRN_E_MEMORY */
 trn_status trn_review_run(const trn_machine *machine, unsigned jobs, trn_faults *faults,
                           trn_review **out);
+/* NULL is allowed. */
 void trn_review_free(trn_review *review);
 
 /* Row of a part and explanation. */
@@ -140,6 +142,7 @@ int trn_review_weight(unsigned causes, const char *sign);
  * review_next. */
 enum { TRN_REVIEW_FILES = 6 };
 extern const char *const trn_review_files[TRN_REVIEW_FILES];
+/* One of them as CSV, by its place in the list. */
 void trn_review_csv(const trn_review *review, size_t file, trn_buffer *out);
 
 /* The report: facts, computed results and opinion apart. */
@@ -151,12 +154,14 @@ void trn_review_table(const trn_review *review, size_t width, trn_buffer *out);
  * shares. Status: TRN_E_UNKNOWN where there is nothing to show */
 trn_status trn_plot_review_factors(const trn_review *review, size_t part, trn_buffer *script,
                                    trn_buffer *finding);
+/* Status: as trn_plot_review_factors */
 trn_status trn_plot_review_lives(const trn_review *review, size_t part, trn_buffer *script,
                                  trn_buffer *finding);
+/* Status: as trn_plot_review_factors */
 trn_status trn_plot_review_shares(const trn_review *review, size_t part, trn_buffer *script,
                                   trn_buffer *finding);
-/* All of them, part by part. Status: TRN_E_MEMORY */
 struct trn_plots;
+/* All of them, part by part. Status: TRN_E_MEMORY */
 trn_status trn_plots_for_review(const trn_review *review, struct trn_plots *plots);
 
 #ifdef __cplusplus

@@ -34,6 +34,7 @@ typedef enum trn_outside_touch {
     TRN_TOUCH_ITSELF   /* it is the part */
 } trn_outside_touch;
 
+/* How near a shaft is to a part, both by their places; never fails. */
 trn_outside_touch trn_review_touch(const trn_review *review, size_t shaft, size_t part);
 
 /* Findings under every explanation that changes the case.

@@ -116,6 +116,7 @@ const char *trn_samples_gearbox(const trn_samples_table *table, size_t n);
  * Status: TRN_E_UNKNOWN (no such gearbox), TRN_E_MEMORY */
 trn_status trn_plot_samples(const trn_samples_table *table, const char *gearbox,
                             trn_buffer *script, trn_buffer *finding);
+
 /* For reading, at most `width` columns a line where words allow it. */
 void trn_samples_text(const trn_samples_table *table, size_t width, trn_buffer *out);
 

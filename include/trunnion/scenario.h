@@ -31,6 +31,7 @@ typedef struct trn_life_range {
 /* Status: TRN_E_INPUT with `why` filled */
 trn_status trn_life_range_parse(const char *text, trn_life_range *out, trn_buffer *why);
 
+/* Does the row give a range of the life, so that nothing is evaluated for it? */
 bool trn_scenario_is_life(const trn_scenario *row);
 
 #ifdef __cplusplus

@@ -28,6 +28,7 @@ typedef struct trn_record {
  * Returned: *record, to be freed
  * Status:   TRN_E_INPUT (faults say what), TRN_E_IO, TRN_E_MEMORY */
 trn_status trn_record_read(const char *path, trn_faults *faults, trn_record *record);
+/* Frees the samples; the record is then empty. */
 void trn_record_free(trn_record *record);
 
 /* ---- spectrum ----------------------------------------------------------------------------- */
@@ -111,12 +112,16 @@ typedef struct trn_spectrum {
  *           TRN_E_DOMAIN (settings), TRN_E_MEMORY */
 trn_status trn_spectrum_make(const trn_record *record, const trn_spectrum_settings *settings,
                              trn_faults *faults, trn_spectrum *spectrum);
+/* Frees its tables; it is then empty. */
 void trn_spectrum_free(trn_spectrum *spectrum);
 
 /* As CSV and for reading. src/present */
 void trn_spectrum_cycles_csv(const trn_spectrum *spectrum, trn_buffer *out);
+/* Revolutions and seconds at each level of torque. */
 void trn_spectrum_levels_csv(const trn_spectrum *spectrum, trn_buffer *out);
+/* What the parts of the driveline see. */
 void trn_spectrum_parts_csv(const trn_spectrum *spectrum, trn_buffer *out);
+/* For reading, at most `width` columns a line where words allow it. */
 void trn_spectrum_text(const trn_spectrum *spectrum, size_t width, trn_buffer *out);
 
 /* Range counts above, time or revolutions at level below. TRN_E_MEMORY. */

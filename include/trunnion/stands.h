@@ -34,10 +34,12 @@ typedef struct trn_stands {
  * Returned: NULL where the result has no chain or memory ran out. The answer holds until the
  *           next call. */
 const trn_stand *trn_stands_of(trn_stands *stands, const char *address);
+/* Frees what was looked at; it is then empty. */
 void trn_stands_free(trn_stands *stands);
 
 /* Looks at every result of intervals, heat, bearing lives over the duty, gearboxes and shafts,
- * and counts for each input how many of these rest on it. */
+ * and counts for each input how many of these rest on it.
+ * Status: TRN_E_MEMORY */
 trn_status trn_stands_count(trn_stands *stands, trn_inputs *inputs);
 
 #ifdef __cplusplus

@@ -29,6 +29,7 @@ typedef enum trn_starter {
 
 /* `shafts`, `shaft fit and joint angles`. */
 const char *trn_starter_word(trn_starter starter);
+/* The same for people. */
 const char *trn_starter_what(trn_starter starter);
 /* Status: TRN_E_UNKNOWN where there is none of this word, out untouched. */
 trn_status trn_starter_find(const char *word, trn_starter *out);

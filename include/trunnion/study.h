@@ -129,6 +129,8 @@ void trn_remark_status(trn_remarks *list, trn_status status);
 void trn_remarks_join(trn_remarks *list, const trn_remarks *more);
 /* Is a remark of this kind in the list? */
 bool trn_remark_has(const trn_remarks *list, trn_remark_id id);
+/* Does one of them say that a number lies outside what its formula was made for? (--strict) */
+bool trn_remarks_outside(const trn_remarks *list);
 /* Adds their texts to `out`, parted by `; `. */
 void trn_remarks_text(const trn_remarks *list, trn_buffer *out);
 

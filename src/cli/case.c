@@ -85,9 +85,8 @@ bool cli_outside_validity(const trn_view *view, const trn_results *results)
                 const trn_remarks *remarks =
                     (const trn_remarks *)(const void *)((const char *)view->row(results, i) +
                                                         view->fields[c].offset);
-                for (size_t k = 0; k < remarks->n; k++)
-                    if (remarks->v[k].id == TRN_M_STATUS && remarks->v[k].status > 0)
-                        return true;
+                if (trn_remarks_outside(remarks))
+                    return true;
             }
     return false;
 }
@@ -138,9 +137,12 @@ static cli_exit show_results(const cli_options *options, const part *p,
     cli_exit code = CLI_FAILED;
     if (status != TRN_OK)
         (void)fprintf(stderr, "trunnion: %s\n", trn_status_text(status));
-    else if (options->out.n > 0)
+    else if (options->out.n > 0) {
         code = cli_write(options, results, p->files, p->file_count);
-    else
+        for (size_t i = 0; i < p->shown_count && code == CLI_DONE; i++)
+            if (options->strict.n && cli_outside_validity(trn_view_find(p->shown[i]), results))
+                code = CLI_OUTSIDE;
+    } else
         code = print_part(options, p, results);
     trn_results_free(results);
     return code;

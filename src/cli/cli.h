@@ -40,7 +40,7 @@ typedef struct cli_texts {
     X(purpose, "for", "WHAT", "new",                                                             \
       "intervals, shafts, heat, bearings or review: only the tables that this needs")            \
     X(out, "out", "DIR",                                                                         \
-      "joints heat bearings intervals review report sweep compare lives samples spectrum",       \
+      "joints heat bearings intervals review report sweep compare lives samples spectrum digest",       \
       "writes files instead")                                                                    \
     X(vary, "vary", "PATH=from:to:steps", "sweep",                                               \
       "varies a quantity, steps + 1 values in the column's unit; twice: two quantities")         \
@@ -51,7 +51,7 @@ typedef struct cli_texts {
     X(draws, "draws", "N", "intervals report sweep compare",                        \
       "draws of the uncertainty study; 0: medians only, as sweep does without")                  \
     X(seed, "seed", "S", "intervals report sweep compare", "another set of draws; 1")            \
-    X(jobs, "jobs", "N", "intervals review report sweep compare",                   \
+    X(jobs, "jobs", "N", "intervals review report sweep compare digest",            \
       "threads; as many as cores. Results do not change")                                        \
     X(plain, "plain", NULL, "intervals report sweep compare",                         \
       "plain draws instead of shifted Sobol points")                                             \
@@ -71,6 +71,26 @@ typedef struct cli_texts {
     X(oil_volume, "oil-volume", "L", "samples", "oil in the gearbox, to correct for top-ups")     \
     X(residual_oil, "residual-oil", "%", "samples", "old oil that stays behind at a change; 10") \
     X(limits, "limits", "FILE", "samples", "own limits, a table element,limit [ppm]")            \
+    X(merge, "merge", NULL, "digest", "adds parts (folders of --out), in the order of time")      \
+    X(skip_bad, "skip-bad", "N", "digest", "lets up to N faulty cells pass, counted; 0")          \
+    X(column, "column", "NAME=HEADING", "digest", "heading under which a log has a channel")      \
+    X(rainflow, "rainflow", NULL, "digest", "cycles of the torque by range and mean as well")     \
+    X(no_plot, "no-plot", NULL, "digest", "no picture")                                           \
+    X(digest_gap_s, "gap", "s", "digest", "a longer step is unknown time; 10")                    \
+    X(digest_speed_step_rpm, "speed-step", "rpm", "digest", "width of a speed class; 50")         \
+    X(digest_torque_step_nm, "torque-step", "N.m", "digest", "width of a torque class; 100")      \
+    X(digest_temperature_step_k, "temperature-step", "K", "digest",                              \
+      "classes of the oil temperature, without one of the ambient; none")                        \
+    X(digest_lift_step_mm, "lift-step", "mm", "digest", "positions from classes of lift; none")   \
+    X(digest_wing_step_deg, "wing-step", "deg", "digest", "positions from classes of wing; none") \
+    X(digest_speed_limit_rpm, "speed-limit", "rpm", "digest", "a higher speed is a spike; 2000")  \
+    X(digest_torque_limit_nm, "torque-limit", "N.m", "digest",                                   \
+      "a higher torque is a spike; 20000")                                                       \
+    X(digest_still_rpm, "still", "rpm", "digest", "below it the PTO is at rest; 1")               \
+    X(digest_rest_s, "rest", "s", "digest", "rest after which a start is a warm-up; 7200")        \
+    X(digest_trip_nm, "trip-torque", "N.m", "digest", "from it a fall is a clutch trip; 1000")    \
+    X(digest_shock_nm, "shock-torque", "N.m", "digest", "a rise by it in a step is a shock; 500") \
+    X(machine, "machine", NULL, "intervals", "a column machine for one case as well")             \
     X(the_case, "case", "CASE", "prove",                                                         \
       "judges rows whose formula is the address of a result of this case")                       \
     X(constants, "constants", "FILE", "case formula prove",                                      \
@@ -87,6 +107,8 @@ typedef struct cli_options {
     CLI_OPTIONS(TRN_X)
 #undef TRN_X
     cli_texts inputs;
+    char **words; /* of the command line, behind the program's name */
+    int word_count;
     bool as_csv; /* what the options and the kind of stdout come to */
 } cli_options;
 
@@ -146,7 +168,7 @@ cli_exit cli_refuse_case_folder(const char *folder);
 cli_exit cli_number(const char *command, const char *option, const cli_texts *given,
                     const char *unit, const char *range, double *out);
 
-/* Writes result files to --out: those named, or (names NULL) all of them with plots. */
+/* Writes result files to --out: those named. */
 cli_exit cli_write(const cli_options *options, const trn_results *results,
                    const char *const *names, size_t count);
 
@@ -178,6 +200,7 @@ cli_exit cli_intervals(const cli_options *options);
 cli_exit cli_report(const cli_options *options);
 cli_exit cli_sweep(const cli_options *options);
 cli_exit cli_compare(const cli_options *options);
+cli_exit cli_digest(const cli_options *options);
 cli_exit cli_review(const cli_options *options);
 cli_exit cli_lives(const cli_options *options);
 cli_exit cli_samples(const cli_options *options);

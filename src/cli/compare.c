@@ -255,6 +255,8 @@ static cli_exit run_compare(const cli_options *options, trn_machine *const *mach
     }
     if (code == CLI_DONE)
         code = give(options, c, &all);
+    if (code == CLI_DONE && followed.study.outside)
+        code = CLI_OUTSIDE;
     trn_comparison_free(c);
     free_lines(&all);
     cli_followed_free(&followed);

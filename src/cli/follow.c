@@ -10,7 +10,7 @@
 
 static trn_status run(const trn_machine *machine, trn_results *results, void *context)
 {
-    const cli_study *study = context;
+    cli_study *study = context;
     trn_faults faults = {0};
     trn_status status = trn_study_evaluate(machine, study->wanted, results, NULL);
     if (status == TRN_OK && study->plan.draws > 0)
@@ -18,6 +18,9 @@ static trn_status run(const trn_machine *machine, trn_results *results, void *co
     if (status == TRN_OK && study->extras)
         status = trn_study_extras(results);
     trn_faults_free(&faults);
+    for (size_t i = 0; status == TRN_OK && study->strict && i < study->strict->n; i++)
+        study->outside =
+            study->outside || cli_outside_validity(study->strict->list[i].view, results);
     return status;
 }
 
@@ -80,6 +83,7 @@ cli_exit cli_follow_drawn(const cli_options *options, size_t fallback, cli_follo
     bool intervals = (study->wanted & TRN_WANT_INTERVALS) != 0;
     if (code != CLI_DONE)
         return code;
+    study->strict = options->strict.n > 0 ? &followed->addresses : NULL;
     for (size_t i = 0; i < followed->addresses.n; i++)
         study->bands = study->bands || is_band(&followed->addresses.list[i]);
     if (!intervals && !study->bands)

@@ -12,6 +12,8 @@ typedef struct cli_study { /* what an evaluation has to hold */
     bool extras;
     trn_draw_plan plan; /* of the intervals */
     bool bands;         /* of lives too */
+    const struct trn_addresses *strict; /* NULL, or results whose validity is watched */
+    bool outside;       /* a file that holds one of them has a row outside its validity */
 } cli_study;
 
 trn_evaluation cli_evaluation(cli_study *study);

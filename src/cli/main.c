@@ -35,6 +35,8 @@ const cli_command cli_commands[] = {
     {"compare", "CASE --scenario NAME", "the case and its scenarios side by side",
      "trunnion compare sample-data/winged --scenario overspeed --scenario 'lighter duty'", true,
      cli_compare},
+    {"digest", "LOG...", "machine logs of any length to duty rows and a histogram",
+     "trunnion digest sample-data/logs/mulcher_monday.csv --out results", false, cli_digest},
     {"lives", "FILE", "Weibull analysis of a lives table",
      "trunnion lives tests/published/lives/ball_bearings.csv --slope 1.5", false, cli_lives},
     {"samples", "FILE|CASE", "wear, dirt and resets from oil samples",
@@ -135,6 +137,8 @@ static int run(int argc, char **argv)
     cli_options *options = calloc(1, sizeof *options);
     if (!options)
         return CLI_FAILED;
+    options->words = argv + 1;
+    options->word_count = argc - 1;
     cli_exit code = cli_parse(command, argc - 2, argv + 2, options);
     if (code == CLI_DONE && options->help.n > 0)
         code = cli_help_command(command);

@@ -117,6 +117,23 @@ static void add_commands(trn_buffer *out)
     trn_buffer_add(out, ".El\n");
 }
 
+/* An option of one name may mean another thing with other commands. */
+static bool named_before(size_t place)
+{
+    for (size_t i = 0; i < place; i++)
+        if (strcmp(cli_option_at(i)->name, cli_option_at(place)->name) == 0)
+            return true;
+    return false;
+}
+
+static bool named_behind(size_t place)
+{
+    for (size_t i = place + 1; cli_option_at(i); i++)
+        if (strcmp(cli_option_at(i)->name, cli_option_at(place)->name) == 0)
+            return true;
+    return false;
+}
+
 static void add_options(trn_buffer *out)
 {
     trn_buffer_add(out, ".Sh OPTIONS\n");
@@ -131,6 +148,8 @@ static void add_options(trn_buffer *out)
         }
         trn_buffer_add(out, "\n");
         trn_buffer sentence = {0};
+        if (named_before(i) || named_behind(i))
+            trn_buffer_print(&sentence, "With %s: ", o->commands);
         trn_buffer_print(&sentence, "%s.", o->what);
         text(out, sentence.text ? sentence.text : "");
         trn_buffer_free(&sentence);
@@ -226,7 +245,7 @@ static void add_arguments(trn_buffer *out)
 {
     const cli_option *o;
     for (size_t i = 0; (o = cli_option_at(i)); i++)
-        if (o->argument)
+        if (o->argument && !named_before(i))
             trn_buffer_print(out, "    --%s) inputs='%s' takes=yes ;;\n", o->name,
                              completes(o->argument));
 }

@@ -6,9 +6,11 @@
 #include <string.h>
 #include <trunnion/file.h>
 #include <trunnion/handover.h>
+#include <trunnion/hash.h>
 #include <trunnion/plot.h>
 
 #include "cli.h"
+#include "page.h"
 #include "review.h"
 
 enum { TERMINAL_WIDTH = 100 };
@@ -74,7 +76,8 @@ cli_exit cli_intervals(const cli_options *options)
     bool header = true;
     for (size_t i = 0; i < n; i++) {
         size_t before = out.length;
-        cli_exit code = one_table(options, options->inputs.v[i], n > 1, header, &out);
+        cli_exit code = one_table(options, options->inputs.v[i], n > 1 || options->machine.n > 0, header,
+                                  &out);
         if (code == CLI_INPUT && n > 1)
             (void)fprintf(stderr, "trunnion intervals: %s is left out\n", options->inputs.v[i]);
         header = header && out.length == before;
@@ -105,7 +108,7 @@ cli_exit cli_refuse_case_folder(const char *folder)
     return CLI_MISUSE;
 }
 
-enum { FILES_MAX = 64 };
+enum { FILES_MAX = 192 };
 
 typedef struct files {
     trn_file list[FILES_MAX];
@@ -113,6 +116,9 @@ typedef struct files {
     trn_buffer text[FILES_MAX];
     size_t n;
     bool failed;
+    trn_plots plots;                   /* what the pictures show */
+    trn_page_picture shown[FILES_MAX]; /* on the page */
+    size_t shown_count;
 } files;
 
 static void add_file(files *set, const char *name, trn_buffer *text)
@@ -144,55 +150,90 @@ static void add_tables(files *set, const trn_results *results, const char *const
     }
 }
 
+/* A picture in one format; false where gnuplot is not there. */
+static bool add_picture(files *set, const trn_plot *plot, const char *format)
+{
+    trn_buffer picture = {0};
+    trn_faults faults = {0};
+    char name[64];
+    trn_status status = trn_plot_run(plot->script.text, format, &picture, &faults);
+    (void)snprintf(name, sizeof name, "%s.%s", plot->name, format);
+    if (status == TRN_OK)
+        add_file(set, name, &picture);
+    else if (status == TRN_E_MISSING)
+        (void)fprintf(stderr, "no plots: gnuplot is not installed\n");
+    else
+        (void)cli_faults(status, &faults, NULL);
+    trn_buffer_free(&picture);
+    trn_faults_free(&faults);
+    return status != TRN_E_MISSING;
+}
+
 /* Pictures beside the tables; a report without gnuplot is a report all the same. */
 static void add_plots(files *set, const trn_results *results)
 {
-    trn_plots plots;
-    if (trn_plots_for_report(results, &plots) != TRN_OK) {
+    if (trn_plots_for_report(results, &set->plots) != TRN_OK) {
         set->failed = true;
         return;
     }
-    for (size_t i = 0; i < plots.n; i++) {
-        trn_buffer picture = {0};
-        trn_faults faults = {0};
-        char name[64];
-        trn_status status = trn_plot_run(plots.list[i].script.text, "svg", &picture, &faults);
-        (void)snprintf(name, sizeof name, "%s.svg", plots.list[i].name);
-        if (status == TRN_OK)
-            add_file(set, name, &picture);
-        else if (status == TRN_E_MISSING)
-            (void)fprintf(stderr, "no plots: gnuplot is not installed\n");
-        else
-            (void)cli_faults(status, &faults, NULL);
-        trn_buffer_free(&picture);
-        trn_faults_free(&faults);
-        if (status == TRN_E_MISSING)
-            break;
+    for (size_t i = 0; i < set->plots.n; i++) {
+        const trn_plot *plot = &set->plots.list[i];
+        size_t before = set->n;
+        if (!add_picture(set, plot, "svg"))
+            return;
+        if (set->n > before)
+            set->shown[set->shown_count++] =
+                (trn_page_picture){plot->name, plot->topic, plot->finding.text,
+                                   set->text[before].text};
+        (void)add_picture(set, plot, "png");
     }
-    trn_plots_free(&plots);
 }
 
-/* The tables as a workbook, and a description of the CSV files; after all of them. */
-static trn_status add_handover(files *set, const trn_results *results, trn_faults *faults)
+/* Hashes of the files so far. */
+static bool manifest_of(const files *set, const trn_page_facts *facts, trn_buffer *text)
 {
-    trn_package_file described[FILES_MAX];
+    trn_page_file *results = calloc(set->n + 1, sizeof *results);
+    for (size_t i = 0; results && i < set->n; i++) {
+        (void)snprintf(results[i].name, sizeof results[i].name, "%s", set->name[i]);
+        trn_sha256(set->list[i].bytes, set->list[i].size, results[i].sha256);
+    }
+    if (results)
+        trn_manifest_csv(&(trn_manifest){facts, results, set->n}, text);
+    bool whole = results != NULL && !text->failed;
+    free(results);
+    return whole;
+}
+
+/* The tables as a workbook, and a description of the CSV files; after all of them. Of the
+ * manifest, which comes last, a draft shows the columns. */
+static trn_status add_handover(files *set, const trn_results *results,
+                               const trn_page_facts *facts, trn_faults *faults)
+{
+    trn_package_file described[FILES_MAX + 1];
+    trn_buffer draft = {0};
     trn_buffer book = {0};
     trn_buffer package = {0};
     for (size_t i = 0; i < set->n; i++) {
         char view[64];
         (void)snprintf(view, sizeof view, "%.*s", (int)strcspn(set->name[i], "."), set->name[i]);
-        described[i] = (trn_package_file){set->name[i], set->list[i].bytes, set->list[i].size,
-                                          trn_view_find(view)};
+        described[i] = (trn_package_file){.name = set->name[i], .bytes = set->list[i].bytes,
+                                          .size = set->list[i].size, .view = trn_view_find(view)};
     }
-    trn_status status = trn_data_package(results, described, set->n, &package);
+    trn_status status = manifest_of(set, facts, &draft) ? TRN_OK : TRN_E_MEMORY;
+    described[set->n] = (trn_package_file){.name = "manifest.csv",
+                                           .bytes = draft.text ? draft.text : "",
+                                           .size = draft.length, .unsized = true};
     if (status == TRN_OK)
-        status = trn_workbook(results, &book);
+        status = trn_data_package(results, described, set->n + 1, &package);
+    if (status == TRN_OK)
+        status = trn_workbook(results, described, set->n, &book);
     if (status == TRN_E_IO)
         trn_fault_add(faults, "report.xlsx", 0, NULL, "no room for its temporary file");
     add_file(set, "datapackage.json", &package);
     add_file(set, "report.xlsx", &book);
     trn_buffer_free(&package);
     trn_buffer_free(&book);
+    trn_buffer_free(&draft);
     return status;
 }
 
@@ -243,42 +284,134 @@ static trn_status write_undisturbed(const char *folder, const files *set, trn_fa
     return status;
 }
 
+/* As the last file. */
+static void add_manifest(files *set, const trn_page_facts *facts)
+{
+    trn_buffer text = {0};
+    set->failed = !manifest_of(set, facts, &text) || set->failed;
+    add_file(set, "manifest.csv", &text);
+}
+
+static trn_status add_page(files *set, cli_page *page)
+{
+    trn_buffer text = {0};
+    page->facts.pictures = set->shown;
+    page->facts.picture_count = set->shown_count;
+    trn_status status = trn_page_write(&page->facts, &text);
+    if (status == TRN_OK)
+        add_file(set, "report.html", &text);
+    trn_buffer_free(&text);
+    return status;
+}
+
+static cli_exit write_all(const cli_options *options, files *set, trn_faults *faults)
+{
+    const char *folder = options->out.v[options->out.n - 1];
+    trn_status status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, faults);
+    if (status == TRN_OK)
+        status = write_undisturbed(folder, set, faults);
+    if (status != TRN_OK) {
+        (void)cli_faults(status, faults, NULL);
+        return CLI_FAILED;
+    }
+    if (options->quiet.n == 0)
+        (void)fprintf(stderr, "%zu files in %s\n", set->n, folder);
+    return CLI_DONE;
+}
+
+static void free_files(files *set)
+{
+    for (size_t i = 0; i < set->n; i++)
+        trn_buffer_free(&set->text[i]);
+    trn_plots_free(&set->plots);
+    free(set);
+}
+
 cli_exit cli_write(const cli_options *options, const trn_results *results,
                    const char *const *names, size_t count)
 {
-    const char *folder = options->out.v[options->out.n - 1];
     files *set = calloc(1, sizeof *set);
     trn_faults faults = {0};
-    cli_exit code = CLI_DONE;
     if (!set)
         return CLI_FAILED;
     add_tables(set, results, names, count);
-    if (!names)
-        add_plots(set, results);
-    if (!names)
-        code = add_review(set, options, results->machine);
-    trn_status status = set->failed ? TRN_E_MEMORY : TRN_OK;
-    if (status == TRN_OK && code == CLI_DONE && !names)
-        status = add_handover(set, results, &faults);
-    if (status == TRN_OK && code == CLI_DONE && !names)
-        status = add_owner(set, results);
-    if (status == TRN_OK && code == CLI_DONE)
-        status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
-    if (status == TRN_OK && code == CLI_DONE)
-        status = write_undisturbed(folder, set, &faults);
-    if (code != CLI_DONE) {
-        ; /* said already */
-    } else if (status != TRN_OK) {
-        (void)cli_faults(status, &faults, NULL);
-        code = CLI_FAILED;
-    } else if (options->quiet.n == 0) {
-        (void)fprintf(stderr, "%zu files in %s\n", set->n, folder);
-    }
-    for (size_t i = 0; i < set->n; i++)
-        trn_buffer_free(&set->text[i]);
-    free(set);
+    cli_exit code = write_all(options, set, &faults);
+    free_files(set);
     trn_faults_free(&faults);
     return code;
+}
+
+static trn_status add_all(files *set, const cli_options *options, trn_results *results,
+                          const cli_tables *tables, cli_page *page, trn_faults *faults)
+{
+    trn_buffer inputs = {0};
+    trn_status status = cli_page_make(options, results, tables, page, &inputs);
+    if (status == TRN_OK)
+        add_file(set, "inputs.csv", &inputs);
+    trn_buffer_free(&inputs);
+    if (status == TRN_OK && !set->failed)
+        status = add_handover(set, results, &page->facts, faults);
+    if (status == TRN_OK && !set->failed)
+        status = add_owner(set, results);
+    if (status == TRN_OK && !set->failed)
+        status = add_page(set, page);
+    if (status == TRN_OK && !set->failed)
+        add_manifest(set, &page->facts);
+    return status;
+}
+
+static cli_exit write_report(const cli_options *options, trn_results *results,
+                             const cli_tables *tables)
+{
+    files *set = calloc(1, sizeof *set);
+    cli_page *page = calloc(1, sizeof *page);
+    trn_faults faults = {0};
+    cli_exit code = set && page ? CLI_DONE : CLI_FAILED;
+    if (code == CLI_DONE) {
+        add_tables(set, results, NULL, 0);
+        add_plots(set, results);
+        code = add_review(set, options, results->machine);
+    }
+    if (code == CLI_DONE) {
+        trn_status status = add_all(set, options, results, tables, page, &faults);
+        if (status == TRN_OK) {
+            code = write_all(options, set, &faults);
+        } else {
+            (void)cli_faults(status, &faults, NULL);
+            code = CLI_FAILED;
+        }
+    }
+    if (page)
+        cli_page_free(page);
+    if (set)
+        free_files(set);
+    free(page);
+    trn_faults_free(&faults);
+    return code;
+}
+
+/* The case, and the hashes of the tables that it was read from. */
+static trn_machine *read_hashed(const cli_options *options, trn_machine **base,
+                                cli_tables *tables, cli_exit *code)
+{
+    const char *folder = options->inputs.v[0];
+    cli_tables *after = calloc(1, sizeof *after);
+    cli_tables_hash(folder, tables);
+    trn_machine *machine = after ? cli_case(options, folder, base, code) : NULL;
+    if (!after)
+        *code = CLI_FAILED;
+    if (machine)
+        cli_tables_hash(folder, after);
+    if (machine && !cli_tables_same(tables, after)) {
+        (void)fprintf(stderr, "trunnion report: %s changed while it was read; once more\n", folder);
+        *code = CLI_FAILED;
+        trn_machine_free(machine);
+        trn_machine_free(*base);
+        *base = NULL;
+        machine = NULL;
+    }
+    free(after);
+    return machine;
 }
 
 cli_exit cli_report(const cli_options *options)
@@ -290,14 +423,18 @@ cli_exit cli_report(const cli_options *options)
     cli_exit code = cli_refuse_case_folder(options->out.v[options->out.n - 1]);
     if (code != CLI_DONE)
         return code;
+    cli_tables *tables = calloc(1, sizeof *tables);
+    if (!tables)
+        return CLI_FAILED;
     trn_machine *base = NULL;
-    trn_machine *machine = cli_case(options, options->inputs.v[0], &base, &code);
+    trn_machine *machine = read_hashed(options, &base, tables, &code);
     trn_results *results = machine ? cli_evaluate_drawn(options, machine, true, &code) : NULL;
     if (results)
-        code = cli_write(options, results, NULL, 0);
+        code = write_report(options, results, tables);
     trn_results_free(results);
     trn_machine_free(machine);
     trn_machine_free(base);
+    free(tables);
     if (code == CLI_DONE) {
         cli_caution(options, TRN_CAUTION_INTERVALS);
         cli_caution(options, TRN_CAUTION_ALL);

@@ -339,6 +339,8 @@ static cli_exit run_sweep(const cli_options *options, const trn_machine *machine
         code = all_refused(sweep);
     if (code == CLI_DONE)
         code = give(options, sweep, &followed.addresses);
+    if (code == CLI_DONE && followed.study.outside)
+        code = CLI_OUTSIDE;
     trn_sweep_free(sweep);
     cli_followed_free(&followed);
     return code;

@@ -63,8 +63,9 @@ const trn_compared *trn_constant_comparison(size_t i)
 
 /* ---- reading -------------------------------------------------------------------------------- */
 
-enum column { KEY, PRINTED, EDITION, BY, DATE, COLUMNS };
-static const char *const names[COLUMNS] = {"key", "printed_value", "edition", "compared_by", "date"};
+enum column { KEY, PRINTED, EDITION, BY, DATE, NEEDED, VALUE = NEEDED, COLUMNS };
+static const char *const names[COLUMNS] = {"key",         "printed_value", "edition",
+                                           "compared_by", "date",          "value"};
 
 /* A printed value corrects a digit: another sign or another order of size is a slip of the pen. */
 static bool plausible(double recalled, double printed)
@@ -75,6 +76,38 @@ static bool plausible(double recalled, double printed)
     return isfinite(printed) && ratio >= 0.1 && ratio <= 10;
 }
 
+/* `value` shows what the program has; a number typed there would be lost without a word. */
+static void check_value(const trn_sheet *sheet, size_t column, size_t row, const char *printed,
+                        double recalled, trn_faults *faults)
+{
+    const char *text = trn_sheet_cell(sheet, row, column);
+    double value = 0;
+    double taken = 0;
+    bool number = trn_sheet_number(sheet, text, &value) == TRN_OK;
+    if (*text == '\0' || (number && fabs(value - recalled) <= 1e-9 * fabs(recalled)) ||
+        (number && trn_sheet_number(sheet, printed, &taken) == TRN_OK && taken == value))
+        return;
+    trn_fault_add(faults, sheet->name, sheet->line[row], "value",
+                  "%s is not the recalled %.10g: this column is not read, the number as printed "
+                  "goes into printed_value",
+                  text, recalled);
+}
+
+/* A text of the comparison, whole or not at all. */
+static void keep_text(const trn_sheet *sheet, size_t row, size_t at, enum column column, char *out,
+                      size_t size, trn_faults *faults)
+{
+    const char *text = trn_sheet_cell(sheet, row, at);
+    if (*text == '\0')
+        trn_fault_add(faults, sheet->name, sheet->line[row], names[column],
+                      "the cell is blank; a comparison names edition, person and date");
+    else if (strlen(text) >= size)
+        trn_fault_add(faults, sheet->name, sheet->line[row], names[column],
+                      "%zu bytes long; at most %zu are kept", strlen(text), size - 1);
+    else
+        (void)snprintf(out, size, "%s", text);
+}
+
 static void check_row(const trn_sheet *sheet, const size_t *at, size_t row, double *values,
                       trn_compared *found, trn_faults *faults)
 {
@@ -83,6 +116,8 @@ static void check_row(const trn_sheet *sheet, const size_t *at, size_t row, doub
     size_t line = sheet->line[row];
     size_t i = place_of(key);
     double value = 0;
+    if (i < trn_constant_count() && at[VALUE] < sheet->columns)
+        check_value(sheet, at[VALUE], row, printed, values[i], faults);
     if (*printed == '\0')
         return;
     if (i == trn_constant_count()) {
@@ -97,16 +132,12 @@ static void check_row(const trn_sheet *sheet, const size_t *at, size_t row, doub
         trn_fault_add(faults, sheet->name, line, "printed_value",
                       "%s is more than ten times off the recalled %.10g, or of another sign",
                       printed, values[i]);
-    for (size_t c = EDITION; c < COLUMNS; c++)
-        if (*trn_sheet_cell(sheet, row, at[c]) == '\0')
-            trn_fault_add(faults, sheet->name, line, names[c],
-                          "the cell is blank; a comparison names edition, person and date");
     values[i] = value;
     found[i].compared = true;
-    (void)snprintf(found[i].edition, sizeof found[i].edition, "%s",
-                   trn_sheet_cell(sheet, row, at[EDITION]));
-    (void)snprintf(found[i].by, sizeof found[i].by, "%s", trn_sheet_cell(sheet, row, at[BY]));
-    (void)snprintf(found[i].date, sizeof found[i].date, "%s", trn_sheet_cell(sheet, row, at[DATE]));
+    trn_compared *to = &found[i];
+    keep_text(sheet, row, at[EDITION], EDITION, to->edition, sizeof to->edition, faults);
+    keep_text(sheet, row, at[BY], BY, to->by, sizeof to->by, faults);
+    keep_text(sheet, row, at[DATE], DATE, to->date, sizeof to->date, faults);
 }
 
 static bool find_columns(const trn_sheet *sheet, size_t *at, trn_faults *faults)
@@ -116,7 +147,7 @@ static bool find_columns(const trn_sheet *sheet, size_t *at, trn_faults *faults)
         at[c] = 0;
         while (at[c] < sheet->columns && strcmp(sheet->header[at[c]], names[c]) != 0)
             at[c]++;
-        if (at[c] == sheet->columns) {
+        if (at[c] == sheet->columns && c < NEEDED) {
             trn_fault_add(faults, sheet->name, sheet->header_line, names[c],
                           "the column is missing; `trunnion prove --constants` writes the list");
             whole = false;

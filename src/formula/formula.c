@@ -346,6 +346,8 @@ static trn_status read_pairs(const trn_formula *formula, const char *const *pair
         size_t k = 0;
         while (k < formula->input_count && strcmp(formula->inputs[k].name, name) != 0)
             k++;
+        if (!equals && k < formula->input_count)
+            return fail(answer, TRN_E_SYMBOL, name, "`=` and a value are missing behind it");
         if (!equals || k == formula->input_count)
             return fail(answer, TRN_E_SYMBOL, name, "the formula has no input of this name");
         if (storage[k] || (formula->inputs[k].kind == TRN_WORD && answer->in[k].n))

@@ -314,7 +314,7 @@ const trn_formula trn_formulas_joint[] = {
         .what = "joint angle that gives a stated peak acceleration",
         .equation = "root of omega^2 F(beta) = alpha, F of joint.peak_acceleration",
         .validity = "n > 0, alpha >= 0; exact, not the small-angle form",
-        .source = "JointDerived",
+        .source = "JointDerived; JointE4 (accelerations allowed)",
         .standing = "derived",
         .example = "n=540rpm alpha=400",
         ENTRY(angle_for_acceleration),
@@ -344,7 +344,7 @@ const trn_formula trn_formulas_joint[] = {
         .validity =
             "0 <= beta1, beta2 < 90 deg, any epsilon; Z and W alike; in space use "
             "joint.pair_space",
-        .source = "JointF1; JointDerived",
+        .source = "JointF1; JointE2 (equal angles); JointDerived",
         .standing = "derived, roles of angles and phase published",
         .example = "beta1=20deg beta2=10deg epsilon=15deg",
         ENTRY(pair),

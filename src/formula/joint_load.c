@@ -171,7 +171,7 @@ const trn_formula trn_formulas_joint_load[] = {
         .validity =
             "all inputs above 0 (beta = 0: no rocking, no life); remarks: P > C/2, beta < 2 "
             "deg, beta > 45 deg; an upper bound below joint.critical_oscillation",
-        .source = "JointISO281; JointT2; JointDerived",
+        .source = "JointISO281; JointT2; JointR4 (cross bearings fail first); JointDerived",
         .standing = "exponent published, travel and growth derived",
         .example = "C=30kN R=40mm T=900N.m n=540rpm beta=10deg",
         ENTRY(cross_life),
@@ -181,7 +181,7 @@ const trn_formula trn_formulas_joint_load[] = {
         .what = "half-amplitude below which the tracks of neighbouring needles do not overlap",
         .equation = "inner = 360 deg/(Z (1 + gamma)), outer = 360 deg/(Z (1 - gamma))",
         .validity = "Z whole number >= 3, 0 < gamma < 1",
-        .source = "JointR1; JointR2; JointDerived",
+        .source = "JointR1; JointR2; JointR3 (load zone); JointDerived",
         .standing = "derived, notion published",
         .example = "Z=24 gamma=0.12",
         ENTRY(critical_oscillation),

@@ -47,9 +47,9 @@ const trn_formula trn_formulas_wear[] = {
         .equation = "U = eta u/(E_red Rx), G = alpha E_red, W = F/(E_red Rx^2)\n"
                     "k = 1.0339 (Ry/Rx)^0.636\n"
                     "h_min = 3.63 Rx U^0.68 G^0.49 W^-0.073 [1 - exp(-0.68 k)]",
-        .validity = "smooth, steady, isothermal, fully flooded; k = 1 to 8; remarks for Ry below "
+        .validity = "smooth, steady, isothermal (heating in the inlet is left out), fully flooded; k = 1 to 8; remarks for Ry below "
                     "Rx and for k above 8",
-        .source = "HD1977; HB1983 (k)",
+        .source = "HD1977; HB1983 (k); WEAR-INLET (left out)",
         .standing = "published, four digits of k memory",
         .example = "eta=0.045Pa.s u=2m/s alpha=20 E_red=226GPa Rx=15mm Ry=15mm F=420N",
         ENTRY(film),

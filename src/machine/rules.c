@@ -258,5 +258,6 @@ void trn_rules_check(trn_machine *machine, trn_faults *faults)
     check_points(machine, faults);
     check_duty(machine, faults);
     check_readings(machine, faults);
+    trn_rules_samples(machine, faults);
     trn_rules_evidence(machine, faults);
 }

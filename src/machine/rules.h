@@ -11,6 +11,8 @@ enum { TRN_KIND_TAPERED = 7 };
 /* Rules of single tables; the shares of the duty are normalised to 1. */
 void trn_rules_check(trn_machine *machine, trn_faults *faults);
 
+/* Samples of a gearbox at one hour, or on oil older than their order allows. */
+void trn_rules_samples(const trn_machine *machine, trn_faults *faults);
 /* Rules of failure.csv and of the quantity `life`. */
 void trn_rules_evidence(const trn_machine *machine, trn_faults *faults);
 /* Rules of basis.csv, once the other tables are linked. */

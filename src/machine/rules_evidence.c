@@ -89,6 +89,9 @@ static void check_lives(const trn_machine *m, trn_faults *faults)
         const trn_scenario *s = &m->scenarios[i];
         trn_buffer why = {0};
         trn_life_range range;
+        if (strcmp(s->scenario, "as specified") == 0)
+            trn_fault_add(faults, "scenarios.csv", s->row.line, "scenario",
+                          "`as specified` is what a review calls the case itself; take another name");
         if (!trn_scenario_is_life(s))
             continue;
         if (trn_life_range_parse(s->value, &range, &why) != TRN_OK)

@@ -110,7 +110,7 @@ static const char *const scenarios[] = {
     "scenario=low oil|quantity=gears.crown.dip|value=5 mm",
     "scenario=overload|quantity=duty.*.power|value=x1.5",
     "scenario=part at fault|quantity=life|value=1..100 %|note=material; machining or assembly",
-    "#scenario=starved|quantity=life|value=|note=fill in LOW..HIGH h and give the reason here",
+    "scenario=starved|quantity=life|value=|note=fill in LOW..HIGH h and give the reason here",
 };
 static const char *const failure[] = {
     "component=in_rear|hours=420|hours_spread=20|sign=rimmed_dents",

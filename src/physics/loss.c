@@ -58,22 +58,22 @@ trn_status trn_bearing_friction(double f0, double f1, double nu_m2_s, double n_r
 }
 
 /* Friction values by kind, oil bath with its level at the lowest rolling element or somewhat
- * above; f1 = c (P0/C0)^q, P0 = max(X0 Fr + Y0 Fa, Fr). Handbook tables after Palmgren, `memory`
- * medium to high; X0, Y0 after ISO 76. The upper end of printed ranges is kept for f1 of deep
+ * above; f1 = c (P0/C0)^q, P0 the static load of ISO 76. Handbook tables after Palmgren, `memory`
+ * medium to high. The upper end of printed ranges is kept for f1 of deep
  * groove bearings, and f0 of tapered ones is twice that of ISO 15312 annex A: hotter oil. */
 static struct friction_row {
-    double f0, c, q, X0, Y0;
+    double f0, c, q;
 } friction_rows[TRN_FRICTION_KINDS] = {
-    {2, 0.0009, 0.55, 0.6, 0.5},   /* deep groove */
-    {3.3, 0.001, 0.33, 0.5, 0.46}, /* angular, 15 deg */
-    {3.3, 0.001, 0.33, 0.5, 0.42}, /* 20 */
-    {3.3, 0.001, 0.33, 0.5, 0.38}, /* 25 */
-    {3.3, 0.001, 0.33, 0.5, 0.33}, /* 30 */
-    {3.3, 0.001, 0.33, 0.5, 0.29}, /* 35 */
-    {3.3, 0.001, 0.33, 0.5, 0.26}, /* 40 */
-    {6, 0.0004, 0, 0, 0},          /* tapered */
-    {3, 0.0003, 0, 0, 0},          /* cylindrical, with cage */
-    {12, 0.002, 0, 0, 0},          /* needle */
+    {2, 0.0009, 0.55},  /* deep groove */
+    {3.3, 0.001, 0.33}, /* angular, 15 deg */
+    {3.3, 0.001, 0.33}, /* 20 */
+    {3.3, 0.001, 0.33}, /* 25 */
+    {3.3, 0.001, 0.33}, /* 30 */
+    {3.3, 0.001, 0.33}, /* 35 */
+    {3.3, 0.001, 0.33}, /* 40 */
+    {6, 0.0004, 0},     /* tapered */
+    {3, 0.0003, 0},     /* cylindrical, with cage */
+    {12, 0.002, 0},     /* needle */
 };
 
 double trn_bearing_friction_f0(trn_friction_kind kind)
@@ -91,9 +91,10 @@ trn_status trn_bearing_friction_values(trn_friction_kind kind, double Fr_n, doub
     double value = row->c;
     double P1 = Fr_n;
     if (kind <= TRN_FRICTION_ANGULAR_40) {
-        if (!positive(C0_n))
+        double P0 = 0;
+        if (!positive(C0_n) ||
+            trn_bearing_static_load((trn_bearing_kind)kind, Fr_n, Fa_n, NAN, &P0) < 0)
             return TRN_E_DOMAIN;
-        double P0 = fmax(row->X0 * Fr_n + row->Y0 * Fa_n, Fr_n);
         value *= pow(P0 / C0_n, row->q);
         P1 = fmax((kind == TRN_FRICTION_DEEP_GROOVE ? 3 : 1) * Fa_n - 0.1 * Fr_n, Fr_n);
     } else if (kind == TRN_FRICTION_TAPERED) {

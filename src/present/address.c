@@ -214,11 +214,11 @@ static trn_status no_row(const trn_results *r, const trn_view *view, const parts
     for (size_t c = 0; last && c < view->field_count && n < NAMES_MAX; c++)
         if (is_number(&view->fields[c]))
             names[n++] = view->fields[c].name;
-    for (size_t i = 0; (!last || p->n <= 2) && i < view->rows(r); i++)
+    for (size_t i = 0; i < view->rows(r); i++)
         for (size_t c = 0; c < text_count(view) && n < NAMES_MAX; c++)
             names[n++] = text_of(r, &view->fields[c], view->row(r, i));
     trn_buffer_print(why, "%s has no %s`%s`; the nearest: ", view->name,
-                     last && p->n > 2 ? "column " : "", p->text[bad]);
+                     last && p->n > 2 ? "row or column " : "", p->text[bad]);
     say_nearest(p->text[bad], names, n, why);
     return TRN_E_INPUT;
 }

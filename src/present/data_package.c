@@ -6,7 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 #include <trunnion.h>
-#include <trunnion/handover.h>
+
+#include "own_csv.h"
 
 typedef struct maker {
     bool failed;
@@ -78,27 +79,50 @@ static void add_view_fields(maker *m, json_t *fields, const trn_view *view)
     }
 }
 
-/* A file without a view: names and units as its header line has them (which quotes nothing but
- * whole cells), everything a text. */
-static void add_header_fields(maker *m, json_t *fields, const trn_package_file *file)
+enum { COLUMNS_MAX = 64 };
+
+/* Columns that hold a text somewhere; `columns` of them by the header. */
+static void look_for_texts(maker *m, const trn_package_file *file, bool text[COLUMNS_MAX],
+                           bool filled[COLUMNS_MAX])
 {
-    size_t end = 0;
-    while (end < file->size && file->bytes[end] != '\n')
-        end++;
-    for (size_t i = 0; i <= end && i < file->size;) {
-        bool quoted = file->bytes[i] == '"';
-        size_t from = i + quoted;
-        for (i = from; i < end && file->bytes[i] != (quoted ? '"' : ','); i++)
-            continue;
-        char header[128];
-        (void)snprintf(header, sizeof header, "%.*s", (int)(i - from), file->bytes + from);
-        char *open = strchr(header, '[');
+    trn_buffer cell = {0};
+    size_t at = 0;
+    size_t column = 0;
+    size_t row = 0;
+    for (bool last = false; trn_own_csv_cell(file, &at, &cell, &last);) {
+        double number = 0;
+        bool empty = cell.length == 0;
+        if (row > 0 && column < COLUMNS_MAX && !empty) {
+            filled[column] = true;
+            text[column] = text[column] || (strcmp(cell.text, "inf") != 0 &&
+                                            trn_text_number(cell.text, &number) != TRN_OK);
+        }
+        column = last ? 0 : column + 1;
+        row += last;
+    }
+    m->failed = m->failed || cell.failed;
+    trn_buffer_free(&cell);
+}
+
+/* A file without a view: names and units as its header line has them, types by its cells. */
+static void add_read_fields(maker *m, json_t *fields, const trn_package_file *file)
+{
+    bool text[COLUMNS_MAX] = {false};
+    bool filled[COLUMNS_MAX] = {false};
+    trn_buffer header = {0};
+    size_t at = 0;
+    size_t column = 0;
+    look_for_texts(m, file, text, filled);
+    for (bool last = false; !last && trn_own_csv_cell(file, &at, &header, &last); column++) {
+        const char *open = header.text ? strchr(header.text, '[') : NULL;
         char unit[64] = "";
         if (open)
             (void)snprintf(unit, sizeof unit, "%.*s", (int)strcspn(open + 1, "]"), open + 1);
-        append(m, fields, field(m, header, unit, open ? "number" : "string", NULL));
-        i += quoted && i < end ? 2 : 1;
+        bool number = column < COLUMNS_MAX && !text[column] && (open || filled[column]);
+        append(m, fields, field(m, header.text, unit, number ? "number" : "string", NULL));
     }
+    m->failed = m->failed || header.failed;
+    trn_buffer_free(&header);
 }
 
 static json_t *schema(maker *m, const trn_package_file *file)
@@ -109,7 +133,7 @@ static json_t *schema(maker *m, const trn_package_file *file)
     if (file->view)
         add_view_fields(m, fields, file->view);
     else
-        add_header_fields(m, fields, file);
+        add_read_fields(m, fields, file);
     append(m, missing, json_string(""));
     set(m, object, "fields", fields);
     set(m, object, "missingValues", missing);
@@ -141,16 +165,11 @@ static json_t *resource(maker *m, const trn_package_file *file)
     set_text(m, object, "format", "csv");
     set_text(m, object, "mediatype", "text/csv");
     set_text(m, object, "encoding", "utf-8");
-    set(m, object, "bytes", json_integer((json_int_t)file->size));
+    if (!file->unsized)
+        set(m, object, "bytes", json_integer((json_int_t)file->size));
     set(m, object, "dialect", dialect(m));
     set(m, object, "schema", schema(m, file));
     return object;
-}
-
-static bool is_csv(const char *name)
-{
-    size_t n = strlen(name);
-    return n > 4 && strcmp(name + n - 4, ".csv") == 0;
 }
 
 trn_status trn_data_package(const trn_results *results, const trn_package_file *files,
@@ -168,7 +187,7 @@ trn_status trn_data_package(const trn_results *results, const trn_package_file *
              "why. `inf` in a column of numbers: no end. A text that begins with = + - @ has an "
              "apostrophe before it, so that no spreadsheet runs it.");
     for (size_t i = 0; i < count; i++)
-        if (is_csv(files[i].name))
+        if (trn_own_csv(&files[i]))
             append(&m, resources, resource(&m, &files[i]));
     set(&m, package, "resources", resources);
     char *text = m.failed ? NULL : json_dumps(package, JSON_INDENT(2) | JSON_PRESERVE_ORDER);

@@ -31,21 +31,42 @@ static const part parts[] = {
 };
 
 static const char page_style[] =
-    "html{font-size:9.5pt}\n"
-    "h2{font-size:12.5pt}\n"
-    "table{font-size:8pt;line-height:1.2;width:100%}\n"
-    "th,td{padding:0.45mm 1.2mm}\n"
+    "@page{margin:11mm 12mm 12mm}\n"
+    "html{font-size:8.8pt;line-height:1.25}\n"
+    "h2{font-size:12pt;margin-top:4mm}\n"
+    "table{font-size:7.6pt;line-height:1.17;width:100%;margin:1.5mm 0 2mm}\n"
+    "th,td{padding:0.28mm 1mm}\n"
     "th.n,td.n{white-space:normal}\n"
     "td.n,tbody th.n{white-space:nowrap}\n"
     "table.pairs{width:auto}\n"
     "figure{margin:2mm 0 3mm}\n"
-    "figure svg{display:block;width:100%;max-height:150mm}\n"
-    ".small,.small table,.notes{font-size:7.5pt}\n"
-    ".small p,.small li{margin:0.4mm 0}\n"
-    ".sign{margin:9mm 0 0;border-top:0.5pt solid #111;width:85mm;padding-top:0.6mm}\n"
+    "figure svg{display:block;margin:0 auto;width:100%;max-height:112mm}\n"
+    "tbody th{min-width:19mm}\n"
+    "tbody th.n{min-width:0}\n"
+    "td{min-width:11.5mm}\n"
+    "td.n{min-width:0}\n"
+    "td:last-child{min-width:19mm}\n"
+    "thead th,td.n{overflow-wrap:break-word}\n"
+    ".small ul{columns:2;column-gap:6mm;margin:1mm 0}\n"
+    ".small li{break-inside:avoid}\n"
+    ".small,.small table,.notes{font-size:6.8pt}\n"
+    ".small p,.small li{margin:0.3mm 0}\n"
+    ".small table{margin:1.4mm 0 1.6mm;line-height:1.15}\n"
+    ".small th,.small td{padding:0.25mm 1mm}\n"
+    ".small td{min-width:8mm}\n"
+    ".small td:last-child{min-width:9mm}\n"
+    ".small tbody th{min-width:22mm}\n"
+    ".small td:nth-child(-n+4):not(.n){min-width:16mm}\n"
+    "#sure svg{max-height:132mm}\n"
+    "#buys svg,#setup svg{max-height:94mm}\n"
+    "#lives svg{max-height:106mm}\n"
+    "tr:has(>th.group),thead tr{break-after:avoid}\n"
+    "#signatures{break-inside:avoid}\n"
+    ".sign{margin:7mm 0 0;border-top:0.5pt solid #111;width:85mm;padding-top:0.6mm}\n"
     ".reasons{font-size:8pt}\n"
     ".reasons p{margin:0.5mm 0}\n"
-    ".caution{font-size:9pt}\n"
+    ".caution{font-size:8.5pt}\n"
+    ".notes ol{columns:2;column-gap:6mm;margin:0.5mm 0}\n"
     "section.apart{break-before:page}\n";
 
 /* ---- small things --------------------------------------------------------------------------- */
@@ -83,7 +104,7 @@ void trn_page_basis(const trn_page *page, const char *address, trn_buffer *out)
     const trn_stand *stand = trn_stands_of(page->facts->stands, address);
     if (!stand || stand->weakest == TRN_NONE)
         return;
-    trn_buffer_print(out, "%s, %zu of %zu", trn_basis_word(inputs->list[stand->weakest].basis),
+    trn_buffer_print(out, "%s\xC2\xA0%zu/%zu", trn_basis_word(inputs->list[stand->weakest].basis),
                      stand->as_weak, stand->count);
 }
 

@@ -33,7 +33,7 @@ static void exact(trn_html *html, double value)
 {
     char text[48] = "";
     if (!isnan(value))
-        trn_number_for_people(value, 4, text, sizeof text);
+        (void)snprintf(text, sizeof text, "%.4g", value);
     trn_html_cell(html, isinf(value) ? "never" : text);
 }
 
@@ -175,42 +175,44 @@ static const trn_turning_row *nearest_turning(const trn_page *page, size_t point
     return best;
 }
 
-static void turning_cell(trn_page *page, size_t point)
+static void add_plain(const char *text, trn_buffer *out)
 {
-    const trn_turning_row *t = nearest_turning(page, point);
-    char used[48];
-    char wanted[48];
-    char text[200] = "";
-    if (t) {
-        bool pure = strcmp(t->unit, "1") == 0;
-        trn_number_for_people(t->used, 3, used, sizeof used);
-        trn_number_for_people(t->manual_stands_at, 3, wanted, sizeof wanted);
-        (void)snprintf(text, sizeof text, "%s %s%s%s in place of %s", t->quantity, wanted,
-                       pure ? "" : " ", pure ? "" : t->unit, used);
-        for (char *p = text; *p; p++)
-            if (*p == '_')
-                *p = ' ';
-    }
-    trn_html_cell(&page->html, text);
+    for (const char *p = text; *p; p++)
+        trn_buffer_add_n(out, *p == '_' ? " " : p, 1);
 }
 
-static void next_cell(trn_page *page, size_t point)
+/* Which knowledge would lengthen the interval most; what would let the manual's stand. */
+static void add_better(trn_page *page, size_t point, trn_buffer *out)
 {
     const trn_draws *d = page->r->draws;
-    char text[200] = "";
-    char gain[48];
+    const trn_turning_row *t = nearest_turning(page, point);
+    char a[48];
+    char b[48];
     for (size_t i = 0; d && i < d->next_count; i++)
         if (d->next[i].point == point && d->next[i].quantity && d->next[i].gain_h > 0) {
-            trn_number_for_people(d->next[i].gain_h, 2, gain, sizeof gain);
-            (void)snprintf(text, sizeof text, "%s: + %s h", d->next[i].quantity, gain);
+            const char *name = d->next[i].quantity;
+            trn_number_for_people(d->next[i].gain_h, 2, a, sizeof a);
+            trn_buffer_add(out, "known ");
+            add_plain(strncmp(name, "choices.", 8) == 0 ? name + 8 : name, out);
+            trn_buffer_print(out, ": + %s h", a);
         }
-    trn_html_cell(&page->html, text);
+    if (t) {
+        trn_number_for_people(t->used, 3, a, sizeof a);
+        trn_number_for_people(t->manual_stands_at, 3, b, sizeof b);
+        trn_buffer_print(out, "%smanual's stands with ", out->length ? "; " : "");
+        add_plain(t->quantity, out);
+        if (strcmp(t->unit, "1") == 0)
+            trn_buffer_print(out, " x %s", b);
+        else
+            trn_buffer_print(out, " %s in place of %s %s", b, a, t->unit);
+    }
 }
 
 static void sure_row(trn_page *page, const trn_point_row *row)
 {
     trn_html *html = &page->html;
     trn_buffer band = {0};
+    trn_buffer better = {0};
     char text[16];
     (void)snprintf(text, sizeof text, "%zu", row->point + 1);
     trn_html_row_begin(html);
@@ -222,11 +224,12 @@ static void sure_row(trn_page *page, const trn_point_row *row)
     trn_html_cell(html, row->drawn ? band.text : "");
     trn_html_cell_number(html, row->too_long_pct, 2);
     trn_html_cell(html, trn_cause_word(row->second_limit));
-    turning_cell(page, row->point);
-    next_cell(page, row->point);
+    add_better(page, row->point, &better);
+    trn_html_cell(html, better.text);
     trn_html_row_end(html);
-    html->out->failed = html->out->failed || band.failed;
+    html->out->failed = html->out->failed || band.failed || better.failed;
     trn_buffer_free(&band);
+    trn_buffer_free(&better);
 }
 
 void trn_page_sure(trn_page *page)
@@ -239,11 +242,9 @@ void trn_page_sure(trn_page *page)
         {"10 to 90 % [h]", true},
         {"Manual too long [%]", true},
         {"Then", false},
-        {"The manual's interval would stand with", false},
-        {"Best known next", false},
+        {"What would lengthen it", false},
     };
     trn_html *html = &page->html;
-    trn_page_pictures(page, "intervals", "the table below and intervals.csv");
     trn_html_table_begin(html, "What the duty allows, and how sure that is", columns,
                          sizeof columns / sizeof columns[0]);
     for (size_t i = 0; i < page->m->points_count; i++)
@@ -255,56 +256,140 @@ void trn_page_sure(trn_page *page)
                        "Duty: what this use allows, with every input at its middle value. With "
                        "caution: the interval that %s %% of the draws fall below. Manual too long: "
                        "draws whose interval is shorter than the manual's. Then: what comes next "
-                       "when the first limit is lifted. Best known next: the quantity whose "
-                       "knowledge would lengthen the cautious interval most, and by how much. All "
-                       "of it is in turning.csv, mechanisms.csv and measure_next.csv.",
+                       "when the first limit is lifted. What would lengthen it: the quantity "
+                       "whose knowledge would lengthen the cautious interval most, and by how "
+                       "much; the smallest change of one quantity that would let the manual's "
+                       "interval stand. All of it is in turning.csv, mechanisms.csv and measure_next.csv.",
                        risk);
+    trn_page_pictures(page, "intervals", "the tables above and intervals.csv");
 }
 
 /* ---- what it buys --------------------------------------------------------------------------- */
 
-/* Rows with nothing to compare say nothing on paper. */
-static bool worth_showing(const void *context, const trn_results *r, const void *row_)
+/* Quantities of buys.csv that go on paper, each a column: manual and recommended in one cell. */
+static const struct {
+    const char *quantity, *head;
+} bought[] = {
+    {"interval", "Oil change [h]"},
+    {"bearing_life", "Bearing life [h]"},
+    {"reliability_at_design_life", "Reach the design life [%]"},
+    {"relative_wear", "Wear against clean oil"},
+    {"oil_per_year", "Oil a year [L]"},
+    {"work_per_year", "Work a year [h]"},
+    {"cost_per_year", "Changes and wear a year"},
+    {"changes_cost_per_year", "Changes a year"},
+};
+enum { BOUGHT = sizeof bought / sizeof bought[0] };
+
+static const trn_buys_row *bought_row(const trn_ledger *ledger, const char *object, size_t column)
 {
-    const trn_buys_row *row = row_;
-    (void)context;
-    (void)r;
-    if (isnan(row->manual) && isnan(row->recommended))
-        return false;
-    return strstr(row->quantity, "_low") == NULL && strstr(row->quantity, "_high") == NULL;
+    for (size_t i = 0; i < ledger->buys_count; i++)
+        if (strcmp(ledger->buys[i].object, object) == 0 &&
+            strcmp(ledger->buys[i].quantity, bought[column].quantity) == 0)
+            return &ledger->buys[i];
+    return NULL;
 }
 
-static void plain_words(const void *context, const trn_results *r, const void *row_,
-                        trn_buffer *out)
+static void bought_cell(trn_html *html, const trn_buys_row *row)
 {
-    const trn_buys_row *row = row_;
-    (void)context;
-    (void)r;
-    for (const char *p = row->quantity; *p; p++)
-        trn_buffer_add_n(out, *p == '_' ? " " : p, 1);
+    char from[48];
+    char to[48];
+    char text[100] = "";
+    if (row && !isnan(row->manual) && !isnan(row->recommended)) {
+        trn_number_for_people(row->manual, 3, from, sizeof from);
+        trn_number_for_people(row->recommended, 3, to, sizeof to);
+        (void)snprintf(text, sizeof text, strcmp(from, to) == 0 ? "%s" : "%s to %s", from, to);
+    }
+    trn_html_cell(html, text);
 }
 
-static void object_of(const void *context, const trn_results *r, const void *row,
-                      trn_buffer *out)
+static bool first_of(const trn_ledger *ledger, size_t i)
 {
-    (void)context;
-    (void)r;
-    trn_buffer_add(out, ((const trn_buys_row *)row)->object);
+    for (size_t k = 0; k < i; k++)
+        if (strcmp(ledger->buys[k].object, ledger->buys[i].object) == 0)
+            return false;
+    return true;
+}
+
+static bool any_bought(const trn_ledger *ledger, const char *object)
+{
+    if (strcmp(object, "machine") == 0)
+        return false; /* a table of its own */
+    for (size_t c = 0; c < BOUGHT; c++) {
+        const trn_buys_row *row = bought_row(ledger, object, c);
+        if (row && !isnan(row->manual) && !isnan(row->recommended))
+            return true;
+    }
+    return false;
+}
+
+static void bought_table(trn_page *page, const trn_ledger *ledger)
+{
+    trn_html_column columns[BOUGHT + 1] = {{"Gearbox", false}};
+    bool any = false;
+    for (size_t i = 0; i < ledger->buys_count; i++)
+        any = any || any_bought(ledger, ledger->buys[i].object);
+    if (!any)
+        return;
+    for (size_t c = 0; c < BOUGHT; c++)
+        columns[c + 1] = (trn_html_column){bought[c].head, false};
+    trn_html_table_begin(&page->html, "From the manual's oil interval to the recommended one",
+                         columns, BOUGHT + 1);
+    for (size_t i = 0; i < ledger->buys_count; i++) {
+        if (!first_of(ledger, i) || !any_bought(ledger, ledger->buys[i].object))
+            continue;
+        trn_html_row_begin(&page->html);
+        trn_html_cell(&page->html, ledger->buys[i].object);
+        for (size_t c = 0; c < BOUGHT; c++)
+            bought_cell(&page->html, bought_row(ledger, ledger->buys[i].object, c));
+        trn_html_row_end(&page->html);
+    }
+    trn_html_table_end(&page->html);
+}
+
+/* The whole machine's year: every quantity that is known at both intervals. */
+static void bought_machine(trn_page *page, const trn_ledger *ledger)
+{
+    static const trn_html_column columns[] = {
+        {"Of the whole machine, a year", false}, {"Manual", true}, {"Recommended", true}, {"Unit", false}};
+    bool begun = false;
+    for (size_t i = 0; i < ledger->buys_count; i++) {
+        const trn_buys_row *row = &ledger->buys[i];
+        char text[64];
+        if (strcmp(row->object, "machine") != 0 || isnan(row->manual) || isnan(row->recommended))
+            continue;
+        if (!begun)
+            trn_html_table_begin(&page->html, "All points of the machine", columns, 4);
+        begun = true;
+        (void)snprintf(text, sizeof text, "%s", row->quantity);
+        for (char *p = text; *p; p++)
+            if (*p == '_')
+                *p = ' ';
+        trn_html_row_begin(&page->html);
+        trn_html_cell(&page->html, text);
+        trn_html_cell_number(&page->html, row->manual, 3);
+        trn_html_cell_number(&page->html, row->recommended, 3);
+        trn_html_cell(&page->html, strcmp(row->unit, "1") == 0 ? "" : row->unit);
+        trn_html_row_end(&page->html);
+    }
+    if (begun)
+        trn_html_table_end(&page->html);
 }
 
 void trn_page_buys(trn_page *page)
 {
-    static const trn_html_pick picks[] = {
-        {.head = "Of", .text = object_of},      {.head = "Quantity", .text = plain_words},
-        {.field = "manual", .head = "Manual"},  {.field = "recommended", .head = "Recommended"},
-        {.field = "cheapest", .head = "Cheapest"}, {.field = "unit", .head = "Unit"},
-    };
-    const trn_html_plan plan = {.picks = picks, .count = sizeof picks / sizeof picks[0],
-                                .keep = worth_showing, .no_groups = true};
+    const trn_ledger *ledger = page->r->ledger;
     trn_html_caution(&page->html, "%s", trn_caution_text(TRN_CAUTION_OIL));
     trn_html_caution(&page->html, "%s", trn_caution_text(TRN_CAUTION_GREASE));
-    trn_page_pictures(page, "buys", "the table below and buys.csv");
+    if (!ledger || ledger->buys_count == 0) {
+        trn_html_paragraph(&page->html, "No oil change with a gearbox of the case: nothing to "
+                                        "compare.");
+    } else {
+        bought_table(page, ledger);
+        bought_machine(page, ledger);
+        trn_html_paragraph(&page->html, "%s", trn_view_find("buys")->caption);
+    }
+    trn_page_pictures(page, "buys", "the table above and buys.csv");
     trn_page_pictures(page, "cost_course", "cost_course.csv");
-    trn_html_view_planned(&page->html, trn_view_find("buys"), page->r, &plan);
     trn_page_pictures(page, "plan", "plan.csv");
 }

@@ -99,9 +99,14 @@ void trn_page_cautions(trn_page *page)
         "An interval holds for the machine, the use and the inputs listed, and for no other.",
     };
     trn_html *html = &page->html;
+    const char *lines[TRN_CAUTIONS];
+    size_t n = 0;
     for (int i = 0; i < TRN_CAUTIONS; i++)
         if (i != TRN_CAUTION_EXTENSION && (i != TRN_CAUTION_REVIEW || page->m->failure_count > 0))
-            trn_html_caution(html, "%s", trn_caution_text((trn_caution)i));
+            lines[n++] = trn_caution_line((trn_caution)i);
+    trn_html_paragraph(html, "In full they stand at the head of the part that they belong to. In "
+                             "short:");
+    trn_html_list(html, false, lines, n);
     trn_html_subheading(html, "What goes before this page");
     trn_html_list(html, true, before, sizeof before / sizeof before[0]);
     trn_html_subheading(html, "What may not be concluded from it");
@@ -110,6 +115,19 @@ void trn_page_cautions(trn_page *page)
 
 /* ---- gaps ----------------------------------------------------------------------------------- */
 
+static bool same_text(const trn_checkup_item *a, const trn_checkup_item *b)
+{
+    return a->part == b->part && a->state == b->state && strcmp(a->text, b->text) == 0;
+}
+
+static bool told_before(const trn_checkup *c, size_t i)
+{
+    for (size_t k = 0; k < i; k++)
+        if (same_text(&c->items[k], &c->items[i]))
+            return true;
+    return false;
+}
+
 static void gaps_of(trn_page *page, trn_checkup_state state, const char *caption)
 {
     static const trn_html_column columns[] = {{"Part", false}, {"Of", false}, {"Why", false}};
@@ -117,7 +135,7 @@ static void gaps_of(trn_page *page, trn_checkup_state state, const char *caption
     bool begun = false;
     for (size_t i = 0; i < c->count; i++) {
         const trn_checkup_item *item = &c->items[i];
-        if (item->state != state)
+        if (item->state != state || told_before(c, i))
             continue;
         if (!begun)
             trn_html_table_begin(&page->html, caption, columns,
@@ -125,9 +143,15 @@ static void gaps_of(trn_page *page, trn_checkup_state state, const char *caption
         begun = true;
         trn_html_row_begin(&page->html);
         trn_html_cell(&page->html, trn_checkup_part_word(item->part));
-        trn_html_cell(&page->html, item->item);
+        trn_buffer of = {0};
+        for (size_t k = i; k < c->count; k++)
+            if (same_text(&c->items[k], item))
+                trn_buffer_print(&of, "%s%s", of.length ? ", " : "", c->items[k].item);
+        trn_html_cell(&page->html, of.text);
         trn_html_cell(&page->html, item->text);
         trn_html_row_end(&page->html);
+        page->html.out->failed = page->html.out->failed || of.failed;
+        trn_buffer_free(&of);
     }
     if (begun)
         trn_html_table_end(&page->html);
@@ -138,8 +162,10 @@ void trn_page_gaps(trn_page *page)
     trn_html_paragraph(&page->html, "What a case does not hold is not invented: a calculation that "
                                     "lacks an input is left out, or takes the reference of the "
                                     "manual's interval, and says so here.");
+    trn_buffer_add(page->html.out, "<div class=\"small\">\n");
     gaps_of(page, TRN_CHECKUP_MISSING, "Not computed, or taken as at a reference");
     gaps_of(page, TRN_CHECKUP_LOOK, "Computed, but worth a second look");
+    trn_buffer_add(page->html.out, "</div>\n");
     trn_html_paragraph(&page->html,
                        "Never computed: teeth, axles, splines, seals and housings as parts that "
                        "fail, sudden failure, ageing of seals and hoses, and whatever nobody "

@@ -62,7 +62,11 @@ static void row_of_alike(trn_html *html, const trn_inputs *inputs, size_t first,
         trn_html_cell(html, in->path);
     }
     trn_html_cell(html, in->column->what);
-    (void)snprintf(text, sizeof text, "%.200s %s", in->value, in->unit);
+    double number = NAN;
+    if (origin == TRN_ORIGIN_COMPUTED && trn_text_number(in->value, &number) == TRN_OK)
+        (void)snprintf(text, sizeof text, "%.4g %s", number, in->unit);
+    else
+        (void)snprintf(text, sizeof text, "%.200s %s", in->value, in->unit);
     trn_html_cell(html, text);
     (void)snprintf(text, sizeof text, "%zu", results);
     trn_html_cell(html, text);
@@ -114,11 +118,13 @@ void trn_page_choices(trn_page *page)
         trn_html_paragraph(html, "None is in use.");
         return;
     }
+    trn_buffer_add(html->out, "<div class=\"small\">\n");
     trn_html_table_begin(html, "Chosen numbers in use", columns,
                          sizeof columns / sizeof columns[0]);
     for (size_t i = 0; i < ledger->choices_count; i++)
         choice_row(html, &ledger->choices[i]);
     trn_html_table_end(html);
+    trn_buffer_add(html->out, "</div>\n");
 }
 
 /* ---- what inputs rest on -------------------------------------------------------------------- */
@@ -225,30 +231,33 @@ static bool is_note(const trn_column *column)
 
 static const char *shown_at(const sheet *s, size_t row, const trn_column *column)
 {
-    return is_key(s, column) || is_note(column) ? text_at(s, row, column)
-                                                : value_at(s, row, column);
+    return is_key(s, column) ? text_at(s, row, column) : value_at(s, row, column);
 }
 
 static bool shown(const sheet *s, const trn_column *column)
 {
     if (is_key(s, column))
         return true;
-    if (!is_note(column))
-        return any_value(s, column);
-    for (size_t r = 0; r < s->rows; r++)
-        if (*text_at(s, r, column))
-            return true;
-    return false;
+    return !is_note(column) && any_value(s, column);
 }
 
 static bool constant(const sheet *s, const trn_column *column)
 {
-    if (is_key(s, column) || s->rows < 2)
+    if (is_key(s, column) || is_note(column) || s->rows < 2)
         return false;
     for (size_t r = 1; r < s->rows; r++)
         if (strcmp(shown_at(s, r, column), shown_at(s, 0, column)) != 0)
             return false;
     return true;
+}
+
+/* Free texts go below a table that has no room for them. */
+static bool goes_below(const sheet *s, const trn_column *column)
+{
+    size_t filled = 0;
+    for (size_t i = 0; i < s->table->column_count; i++)
+        filled += shown(s, &s->table->columns[i]);
+    return is_note(column) || (column->cell == TRN_CELL_TEXT && filled > 8);
 }
 
 enum { COLUMNS_MAX = 64, UPRIGHT_MOST = 12, LYING_MOST = 9 };
@@ -264,7 +273,7 @@ static void choose(const sheet *s, choice_of_columns *c)
     c->n = 0;
     for (size_t i = 0; i < s->table->column_count && c->n < COLUMNS_MAX; i++) {
         const trn_column *column = &s->table->columns[i];
-        if (!shown(s, column) || constant(s, column))
+        if (!shown(s, column) || constant(s, column) || goes_below(s, column))
             continue;
         bool unit = trn_column_has_unit(column);
         (void)snprintf(c->head[c->n], sizeof c->head[0], "%s%s%s%s", column->name,
@@ -290,6 +299,48 @@ static void write_constants(trn_page *page, const sheet *s)
     }
     if (text.text)
         trn_html_paragraph(&page->html, "In all rows: %s.", text.text);
+    page->html.out->failed = page->html.out->failed || text.failed;
+    trn_buffer_free(&text);
+}
+
+static void add_keys(const sheet *s, size_t row, trn_buffer *out)
+{
+    bool keyed = false;
+    for (size_t i = 0; i < s->table->column_count; i++)
+        if (is_key(s, &s->table->columns[i])) {
+            trn_buffer_print(out, "%s%s", keyed ? " " : "",
+                             text_at(s, row, &s->table->columns[i]));
+            keyed = true;
+        }
+    if (!keyed)
+        trn_buffer_print(out, "row %zu", row + 1);
+}
+
+static bool first_with(const sheet *s, const trn_column *column, size_t row)
+{
+    for (size_t r = 0; r < row; r++)
+        if (strcmp(text_at(s, r, column), text_at(s, row, column)) == 0)
+            return false;
+    return *text_at(s, row, column) != '\0';
+}
+
+/* Texts of the rows, each with the keys of those that have it. */
+static void write_texts(trn_page *page, const sheet *s, const trn_column *column)
+{
+    trn_buffer text = {0};
+    for (size_t r = 0; r < s->rows; r++) {
+        if (!first_with(s, column, r))
+            continue;
+        trn_buffer_print(&text, "%s`%s` (", text.length ? "; " : "", text_at(s, r, column));
+        for (size_t k = r, told = 0; k < s->rows; k++)
+            if (strcmp(text_at(s, k, column), text_at(s, r, column)) == 0) {
+                trn_buffer_add(&text, told++ ? ", " : "");
+                add_keys(s, k, &text);
+            }
+        trn_buffer_add(&text, ")");
+    }
+    if (text.text)
+        trn_html_paragraph(&page->html, "%s: %s.", column->name, text.text);
     page->html.out->failed = page->html.out->failed || text.failed;
     trn_buffer_free(&text);
 }
@@ -331,7 +382,7 @@ static void write_lying(trn_page *page, const sheet *s, const choice_of_columns 
 static void write_head_table(trn_page *page, const sheet *s)
 {
     static const trn_html_column columns[] = {
-        {"Quantity", false}, {"Value", true}, {"Unit", false}, {"Origin", false}};
+        {"Quantity", false}, {"Value", false}, {"Unit", false}, {"Origin", false}};
     trn_html_table_begin(&page->html, "machine.csv", columns, sizeof columns / sizeof columns[0]);
     for (size_t i = s->first; i < s->end; i++) {
         const trn_input *in = &s->inputs->list[i];
@@ -374,6 +425,9 @@ static void write_table(trn_page *page, const trn_table *table)
         else
             write_upright(page, &s, c, caption);
         write_constants(page, &s);
+        for (size_t i = 0; i < table->column_count; i++)
+            if (goes_below(&s, &table->columns[i]) && !constant(&s, &table->columns[i]))
+                write_texts(page, &s, &table->columns[i]);
     }
     free(c);
 }

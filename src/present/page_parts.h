@@ -33,7 +33,7 @@ void trn_page_signatures(trn_page *page);
  * the same numbers stand. */
 void trn_page_pictures(trn_page *page, const char *name, const char *numbers);
 
-/* `assumed, 5 of 42`: weakest basis of a result and how many inputs have it; nothing where it
+/* `assumed 5/42`: weakest basis of a result and how many inputs have it; nothing where it
  * has no chain. */
 void trn_page_basis(const trn_page *page, const char *address, trn_buffer *out);
 

@@ -15,6 +15,10 @@ static const char *condition_of(const trn_results *r, size_t condition)
     return condition < r->machine->duty_count ? r->machine->duty[condition].condition : "all";
 }
 
+static const char joint_caption[] =
+    "Speed swing: (largest - smallest)/mean of the output over one turn. Couple: on the bearings "
+    "of the driving and of the driven axis. Speeds, accelerations and thrust are in joints.csv.";
+
 /* ---- fit and angles ------------------------------------------------------------------------- */
 
 static bool with_speed(const void *context, const trn_results *r, const void *row_)
@@ -62,7 +66,6 @@ void trn_page_setup(trn_page *page)
     static const trn_html_pick joints[] = {
         {.field = "shaft", .head = "Shaft"},
         {.field = "position", .head = "Position"},
-        {.field = "speed", .head = "Speed [rpm]"},
         {.field = "torque", .head = "Torque [N.m]"},
         {.field = "angle_in", .head = "Angle in [deg]"},
         {.field = "angle_out", .head = "Angle out [deg]"},
@@ -70,7 +73,6 @@ void trn_page_setup(trn_page *page)
         {.field = "ripple", .head = "Ripple [N.m]"},
         {.field = "couple_in", .head = "Couple in [N.m]"},
         {.field = "couple_out", .head = "Couple out [N.m]"},
-        {.field = "thrust", .head = "Thrust [N]"},
         {.field = "remark", .head = "Notes"},
         {.head = "Weakest basis", .text = joint_basis},
     };
@@ -96,6 +98,7 @@ void trn_page_setup(trn_page *page)
                           &(trn_html_plan){.picks = fit, .count = COUNT(fit)});
     trn_html_view_planned(html, view, page->r,
                           &(trn_html_plan){.title = "Joints in each condition", .picks = joints,
+                                           .caption = joint_caption,
                                            .count = COUNT(joints), .keep = with_speed,
                                            .context = page});
     trn_html_view_planned(html, view, page->r,
@@ -182,14 +185,14 @@ void trn_page_heat(trn_page *page)
                                  "not computed.");
         return;
     }
-    trn_page_pictures(page, "losses", "the table below and heat.csv");
-    trn_page_pictures(page, "warmup", "warmup.csv");
     trn_html_view_planned(
         html, trn_view_find("heat"), page->r,
         &(trn_html_plan){.caption = "A balance is good to some 7 K either way, to more where the "
                                     "surface is a guess. 10 to 90 %: of the draws. The spread of "
                                     "the churning laws alone is in heat.csv.",
                          .picks = picks, .count = COUNT(picks), .context = page});
+    trn_page_pictures(page, "losses", "the table above and heat.csv");
+    trn_page_pictures(page, "warmup", "warmup.csv");
 }
 
 /* ---- lives ---------------------------------------------------------------------------------- */
@@ -382,6 +385,6 @@ void trn_page_lives(trn_page *page)
                            "only: teeth, axles, splines, seals and housings are not in it.",
                            r);
     }
-    trn_page_pictures(page, "bearing_lives", "the tables below and bearing_lives.csv");
     life_tables(page);
+    trn_page_pictures(page, "bearing_lives", "the tables above and bearing_lives.csv");
 }

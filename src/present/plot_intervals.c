@@ -135,6 +135,8 @@ static void data(const trn_point_row **list, size_t n, plot_hours range, bool ca
         plot_value(out, held(list[i]->manual_h, range));
         plot_value(out, held(list[i]->nominal_h, range));
         plot_value(out, caution ? held(list[i]->at_risk_h, range) : NAN);
+        plot_value(out, caution ? held(list[i]->low_h, range) : NAN);
+        plot_value(out, caution ? held(list[i]->high_h, range) : NAN);
         trn_buffer_add(out, "\n");
     }
     trn_buffer_add(
@@ -142,6 +144,8 @@ static void data(const trn_point_row **list, size_t n, plot_hours range, bool ca
              "plot $P using 3:1:2:3:($1-0.32):($1+0.32) with boxxyerror lw 0.8 lc rgb '" PLOT_SKY
              "' fs solid 1 border rgb 'black', \\\n"
              " '' using 4:($1-0.42):(0):(0.84) with vectors nohead lw 3.5 lc rgb '" PLOT_BLACK
+             "', \\\n"
+             " '' using 7:1:7:8 with xerrorbars pt 0 lw 1.4 lc rgb '" PLOT_BLACK
              "', \\\n"
              " '' using 5:1 with points pt 6 ps 1.3 lw 1.8 lc rgb '" PLOT_RED
              "', \\\n"
@@ -164,7 +168,8 @@ static const plot_key keys[] = {
     {PLOT_BOX, "fs solid 1 border rgb 'black' fc rgb '" PLOT_SKY "'", "recommended"},
     {PLOT_TICK, "lw 3.5 lc rgb '" PLOT_BLACK "'", "manual"},
     {PLOT_POINT, "pt 6 ps 1.3 lw 1.8 lc rgb '" PLOT_RED "'", "under this duty"},
-    {PLOT_POINT, "pt 9 ps 0.8 lc rgb '" PLOT_BLUE "'", "with caution for what is not known"},
+    {PLOT_POINT, "pt 9 ps 0.8 lc rgb '" PLOT_BLUE "'", "with caution"},
+    {PLOT_SPAN, "lw 1.4 lc rgb '" PLOT_BLACK "'", "10 to 90 % of the draws"},
 };
 
 static void draw(const trn_results *r, const trn_point_row **list, const char *title,
@@ -180,7 +185,7 @@ static void draw(const trn_results *r, const trn_point_row **list, const char *t
     plot_hours range = range_of(list, n);
     bool caution = drawn(r);
     plot_canvas c = plot_rows_canvas(&rows, title, out);
-    plot_rows_begin(&c, &rows, title, keys, sizeof keys / sizeof keys[0] - (caution ? 0 : 1));
+    plot_rows_begin(&c, &rows, title, keys, sizeof keys / sizeof keys[0] - (caution ? 0 : 2));
     plot_below(&c, "interval [h]");
     for (size_t i = 0; i < n; i++) {
         trn_buffer text = {0};

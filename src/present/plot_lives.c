@@ -10,7 +10,7 @@ static const double longest_h = 100000;
 
 typedef struct life {
     size_t bearing, gearbox;
-    double l10h_h, lnmh_h;
+    double l10h_h, lnmh_h, low_h, high_h; /* low, high: 10 and 90 % of the draws, NaN */
     double governs; /* lnmh, without it l10h; NaN where neither is known */
     double group;   /* shortest of its gearbox; inf where none is known */
 } life;
@@ -46,6 +46,8 @@ static life *collect(const trn_results *r)
                          .gearbox = m->axles[m->bearings[i].axle_index].gearbox_index,
                          .l10h_h = row->l10h_h,
                          .lnmh_h = row->lnmh_h,
+                         .low_h = r->draws ? row->lnmh_low_h : NAN,
+                         .high_h = r->draws ? row->lnmh_high_h : NAN,
                          .group = INFINITY};
         list[i].governs = isnan(row->lnmh_h) ? row->l10h_h : row->lnmh_h;
     }
@@ -103,6 +105,10 @@ static plot_hours range_of(const life *list, size_t n, double design, bool *beyo
                 most = fmax(most, lives[k]);
             }
         }
+        if (list[i].lnmh_h <= longest_h && positive(list[i].low_h)) {
+            least = fmin(least, list[i].low_h);
+            most = fmax(most, fmin(list[i].high_h, longest_h));
+        }
     }
     if (!*beyond && most <= longest_h)
         return plot_hours_of(least, most);
@@ -111,8 +117,15 @@ static plot_hours range_of(const life *list, size_t n, double design, bool *beyo
     return range;
 }
 
-/* Columns: y, L10h, Lnmh; those beyond the axis side by side behind its end. */
-static void data(const life *list, const size_t *row, size_t n, trn_buffer *out)
+/* Ends of a band stay on the axis. */
+static double end_of(double hours, plot_hours range)
+{
+    return positive(hours) ? fmin(fmax(hours, range.low), fmin(range.high, 2.2 * longest_h)) : NAN;
+}
+
+/* Columns: y, L10h, Lnmh, ends of its band; those beyond the axis side by side behind its end. */
+static void data(const life *list, const size_t *row, size_t n, plot_hours range,
+                 trn_buffer *out)
 {
     trn_buffer_add(out, "$B << END\n");
     for (size_t i = 0; i < n; i++) {
@@ -123,12 +136,15 @@ static void data(const life *list, const size_t *row, size_t n, trn_buffer *out)
         plot_value(out, list[i].lnmh_h > longest_h ? 1.9 * longest_h
                         : positive(list[i].lnmh_h) ? list[i].lnmh_h
                                                    : NAN);
+        bool both = list[i].lnmh_h <= longest_h && list[i].high_h >= list[i].low_h;
+        plot_value(out, both ? end_of(list[i].low_h, range) : NAN);
+        plot_value(out, both ? end_of(list[i].high_h, range) : NAN);
         trn_buffer_add(out, "\n");
     }
     trn_buffer_add(out, "END\n");
 }
 
-static void marks(double design, bool beyond, trn_buffer *out)
+static void marks(double design, bool beyond, bool drawn, trn_buffer *out)
 {
     trn_buffer_add(out, "$D << END\n");
     plot_value(out, design);
@@ -142,7 +158,12 @@ static void marks(double design, bool beyond, trn_buffer *out)
         out, "plot $D using 1:2 with lines lw 2 dt (9,5) lc rgb '" PLOT_BLACK
              "', \\\n"
              " $B using 2:1:($3-$2):(0) with vectors nohead lw 1.4 lc rgb '" PLOT_GREY
-             "', \\\n"
+             "', \\\n");
+    if (drawn)
+        trn_buffer_add(out, " $B using 4:1:4:5 with xerrorbars pt 0 lw 1.2 lc rgb '" PLOT_BLACK
+                            "', \\\n");
+    trn_buffer_add(
+        out,
              " $B using 2:1 with points pt 6 ps 1 lw 1.6 lc rgb '" PLOT_BLUE
              "', \\\n"
              " $B using 3:1 with points pt 13 ps 1.1 lc rgb '" PLOT_RED
@@ -153,6 +174,7 @@ static const plot_key keys[] = {
     {PLOT_LINE, "lw 2 dt (9,5) lc rgb '" PLOT_BLACK "'", "design life"},
     {PLOT_POINT, "pt 6 ps 1 lw 1.6 lc rgb '" PLOT_BLUE "'", "L10h"},
     {PLOT_POINT, "pt 13 ps 1.1 lc rgb '" PLOT_RED "'", "Lnmh (oil and dirt counted in)"},
+    {PLOT_SPAN, "lw 1.2 lc rgb '" PLOT_BLACK "'", "10 to 90 % of the draws"},
 };
 
 static void head_of_group(const plot_canvas *c, const plot_rows *rows, size_t i,
@@ -185,7 +207,7 @@ static void draw(const trn_results *r, const life *list, size_t *row, const char
     bool beyond = false;
     plot_hours range = range_of(list, n, m->head.design_life, &beyond);
     plot_canvas c = plot_rows_canvas(&rows, title, out);
-    plot_rows_begin(&c, &rows, title, keys, sizeof keys / sizeof keys[0]);
+    plot_rows_begin(&c, &rows, title, keys, sizeof keys / sizeof keys[0] - (r->draws ? 0 : 1));
     plot_below(&c, "life over the duty [h]");
     for (size_t i = 0; i < n; i++) {
         trn_buffer text = {0};
@@ -205,8 +227,8 @@ static void draw(const trn_results *r, const life *list, size_t *row, const char
     }
     plot_hours_axis(&c, range, beyond ? longest_h / 2 : range.high,
                     beyond ? "> 100 000" : NULL, 1.66 * longest_h);
-    data(list, row, n, out);
-    marks(m->head.design_life, beyond, out);
+    data(list, row, n, range, out);
+    marks(m->head.design_life, beyond, r->draws != NULL, out);
 }
 
 trn_status trn_plot_lives(const trn_results *results, trn_buffer *script, trn_buffer *finding)

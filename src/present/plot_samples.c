@@ -131,7 +131,7 @@ static void changes(const view *v, trn_buffer *out)
     double last = -INFINITY;
     for (size_t i = 0; i < v->fill_count; i++) {
         const stretch *f = &v->fills[i];
-        char text[24];
+        char text[40];
         trn_buffer_add(out, "set arrow from ");
         plot_value(out, f->at);
         trn_buffer_add(out, ", graph 0 to ");

@@ -124,10 +124,15 @@ static const struct {
     {"scenarios",
      "Rows of one name belong together. A value stands with its unit, or as `x1.2`, or as `+10`. "
      "For a review the case is the machine as its manual has it, and each scenario one departure "
-     "from it. Whoever lowers the oil lowers the `dip` of the gears too."},
+     "from it. Whoever lowers the oil lowers the `dip` of the gears too. An "
+     "explanation without a model has the quantity `life` and as its value the life at 90 %: "
+     "`200..900 h`, or `1..100 %` of the life as specified, or blank where none can be stated (the "
+     "note gives the reason). `as specified` is the name of the case itself."},
     {"failure",
      "Any number of columns whose name begins with `sign`; a cell may hold several signs parted "
-     "by `/`. The words are listed by `trunnion formula statistics.damage_sign`."},
+     "by `/`. The words are listed by `trunnion formula statistics.damage_sign`. The component is a "
+     "bearing, a gearbox or a shaft of the case, each in one row. `hours_spread` is half the width "
+     "of what is not known of the hours."},
     {"basis",
      "`*` stands for every key. Where several rows hit a cell, the one with the fewest `*` holds, "
      "among such the last. A filled cell without a row counts as stated, a default or an override "

@@ -10,6 +10,8 @@
 #include <unistd.h>
 #include <xlsxwriter.h>
 
+#include "own_csv.h"
+
 enum {
     DIGIT_FORMATS = 7,
     TEXT_MAX = 32000,   /* bytes; a cell holds 32767 characters */
@@ -248,26 +250,63 @@ static void make_formats(book *b)
     }
 }
 
-/* Interval table and plan first, then the others as they come. */
-static void add_sheets(book *b, const trn_results *results)
+/* A file that no view describes: numbers are what reads as one. */
+static void add_read_sheet(book *b, const trn_package_file *file, const char *name)
 {
-    static const char *const first[] = {"intervals", "plan"};
-    enum { FIRST = sizeof first / sizeof first[0] };
-    for (size_t i = 0; i < FIRST; i++)
-        add_view(b, trn_view_find(first[i]), results);
-    for (size_t i = 0; i < trn_view_count() && !b->failed; i++) {
-        const trn_view *view = trn_view_at(i);
-        bool done = false;
-        for (size_t k = 0; k < FIRST; k++)
-            done = done || strcmp(view->name, first[k]) == 0;
-        if (!done)
-            add_view(b, view, results);
+    sheet s;
+    trn_buffer cell = {0};
+    size_t at = 0;
+    lxw_col_t columns = 0;
+    begin(&s, b, name);
+    for (bool last = false; !b->failed && trn_own_csv_cell(file, &at, &cell, &last);) {
+        double number = 0;
+        b->failed = b->failed || cell.failed;
+        if (s.row > 0 && !cell.failed && trn_text_number(cell.text, &number) == TRN_OK)
+            put_number(&s, number);
+        else
+            put_text_as(&s, cell.text, s.row > 0 ? b->text : b->head);
+        columns = s.column > columns ? s.column : columns;
+        if (last)
+            next_row(&s);
+        if (s.row > ROWS_MAX)
+            break;
     }
+    if (!b->failed)
+        end(&s, columns, true);
+    trn_buffer_free(&cell);
+}
+
+/* A sheet's name is at most 31 characters. */
+static void add_file_sheet(book *b, const trn_package_file *file, const trn_results *results)
+{
+    char name[LXW_SHEETNAME_MAX + 1];
+    size_t n = strlen(file->name) - strlen(".csv");
+    (void)snprintf(name, sizeof name, "%.*s", (int)n, file->name);
+    if (file->view)
+        add_view(b, file->view, results);
+    else
+        add_read_sheet(b, file, name);
+}
+
+static bool is_first(const char *name)
+{
+    return strcmp(name, "intervals.csv") == 0 || strcmp(name, "plan.csv") == 0;
+}
+
+/* Interval table and plan first, then the others as they come. */
+static void add_sheets(book *b, const trn_results *results, const trn_package_file *files,
+                       size_t count)
+{
+    for (int later = 0; later < 2; later++)
+        for (size_t i = 0; i < count && !b->failed; i++)
+            if (trn_own_csv(&files[i]) && is_first(files[i].name) == (later == 0))
+                add_file_sheet(b, &files[i], results);
     if (!b->failed)
         add_about(b, results);
 }
 
-static trn_status write_book(const trn_results *results, const char *path, const char *folder)
+static trn_status write_book(const trn_results *results, const trn_package_file *files,
+                             size_t count, const char *path, const char *folder)
 {
     lxw_workbook_options options = {.tmpdir = (char *)(uintptr_t)folder};
     book b = {.workbook = workbook_new_opt(path, &options)};
@@ -278,7 +317,7 @@ static trn_status write_book(const trn_results *results, const char *path, const
     b.failed = workbook_set_properties(b.workbook, &properties) != LXW_NO_ERROR;
     make_formats(&b);
     if (!b.failed)
-        add_sheets(&b, results);
+        add_sheets(&b, results, files, count);
     lxw_error error = workbook_close(b.workbook);
     return b.failed ? TRN_E_MEMORY : error != LXW_NO_ERROR ? TRN_E_IO : TRN_OK;
 }
@@ -292,7 +331,8 @@ static trn_status read_back(FILE *file, trn_buffer *out)
 }
 
 /* The library writes by file name only: a file of our own in the temporary folder. */
-trn_status trn_workbook(const trn_results *results, trn_buffer *out)
+trn_status trn_workbook(const trn_results *results, const trn_package_file *files, size_t count,
+                        trn_buffer *out)
 {
     const char *folder = getenv("TMPDIR");
     char path[4096];
@@ -303,7 +343,7 @@ trn_status trn_workbook(const trn_results *results, trn_buffer *out)
     if (fd < 0)
         return TRN_E_IO;
     trn_buffer bytes = {0};
-    trn_status status = write_book(results, path, folder);
+    trn_status status = write_book(results, files, count, path, folder);
     FILE *file = status == TRN_OK ? fopen(path, "rb") : NULL;
     if (status == TRN_OK)
         status = file ? read_back(file, &bytes) : TRN_E_IO;

@@ -10,20 +10,26 @@
 typedef struct selection {
     const trn_results *results;
     const trn_trace *trace;
-    trn_working_step *step; /* one a note of the trace; formula NULL: not needed */
-    bool *used;             /* outputs of notes, or rows of the case, that a numbered input took */
+    trn_working_step **step; /* one a note of the trace; NULL: not needed */
+    bool *used;              /* outputs of notes, or rows of the case, that a numbered input took */
     size_t used_count;
     size_t *open; /* notes whose inputs are not looked at yet */
     size_t open_count;
     size_t worked;
     bool solves;
+    bool failed; /* memory ran out */
 } selection;
 
 static void want(selection *s, const trn_from *from)
 {
-    if (from->kind != TRN_FROM_STEP || s->step[from->note].note)
+    if (from->kind != TRN_FROM_STEP || s->step[from->note])
         return;
-    s->step[from->note].note = &s->trace->list[from->note];
+    trn_working_step *step = calloc(1, sizeof *step);
+    s->failed = s->failed || !step;
+    if (!step)
+        return;
+    step->note = &s->trace->list[from->note];
+    s->step[from->note] = step;
     s->open[s->open_count++] = from->note;
 }
 
@@ -72,7 +78,7 @@ static void resolve(selection *s, size_t note)
     place.worked = s->worked;
     place.solves = s->solves;
     for (size_t k = 0; k < f->input_count; k++) {
-        trn_from *from = &s->step[note].from[k];
+        trn_from *from = &s->step[note]->from[k];
         bool first = false;
         bool family = in_family(f, k, &first);
         *from = (trn_from){.kind = TRN_FROM_NOWHERE, .part = 1};
@@ -185,13 +191,13 @@ static bool keep_steps(const selection *s, trn_working *w)
 {
     size_t n = 0;
     for (size_t i = 0; i < s->trace->count; i++)
-        n += s->step[i].note != NULL;
+        n += s->step[i] != NULL;
     w->steps = calloc(n + 1, sizeof *w->steps);
     if (!w->steps)
         return false;
     for (size_t i = 0; i < s->trace->count; i++)
-        if (s->step[i].note)
-            w->steps[w->count++] = s->step[i];
+        if (s->step[i])
+            w->steps[w->count++] = *s->step[i];
     return true;
 }
 
@@ -213,8 +219,10 @@ trn_status trn_working_make(const trn_results *results, const trn_trace *trace,
         add_ends(&s, w);
         while (s.open_count > 0)
             resolve(&s, s.open[--s.open_count]);
-        whole = keep_steps(&s, w);
+        whole = !s.failed && keep_steps(&s, w);
     }
+    for (size_t i = 0; s.step && i < trace->count; i++)
+        free(s.step[i]);
     free(s.step);
     free(s.used);
     free(s.open);

@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Addresses of results: file.keys.column. */
-#include <stdlib.h>
+#include <stdio.h>
 #include <string.h>
+#include <trunnion/address.h>
 
 #include "../machine/arena.h"
 #include "working_inside.h"
 
-enum { PARTS = 6, PART_SIZE = 128, KEYS = 3 };
+enum { PART_SIZE = 128, KEYS = 3 };
 
 /* Files with chains, their keys, and what has to be evaluated. */
 static const struct {
@@ -66,30 +67,6 @@ static size_t keys_of(const trn_results *results, size_t file, const trn_view *v
     return n;
 }
 
-/* How a row answers to keys: 3 all of them, 2 with `all` left out, 1 with its last key (position,
- * task) left out, 0 not at all. */
-static int answers(size_t file, const char *const *keys, size_t n,
-                   char (*given)[PART_SIZE], size_t count)
-{
-    bool joints = strcmp(files[file].view, "joints") == 0;
-    bool last = joints ? n == 3 : strcmp(files[file].view, "intervals") == 0;
-    size_t first = 0;
-    int how = 3;
-    if (count < n && strcmp(keys[0], "all") == 0) {
-        first = 1;
-        how = 2;
-    } else if (count + 1 == n && last) {
-        n--;
-        how = 1;
-    }
-    if (n - first != count)
-        return 0;
-    for (size_t k = 0; k < count; k++)
-        if (strcmp(keys[first + k], given[k]) != 0)
-            return 0;
-    return how;
-}
-
 /* Nearest of some names, up to three; each once. */
 static void say_nearest(const char *given, const char *const *names, size_t count,
                         trn_buffer *why)
@@ -108,12 +85,14 @@ static void say_nearest(const char *given, const char *const *names, size_t coun
         }
 }
 
-static trn_status no_file(const char *name, trn_buffer *why)
+static trn_status no_file(const char *text, size_t n, trn_buffer *why)
 {
+    char name[PART_SIZE];
     const char *names[FILES];
+    (void)snprintf(name, sizeof name, "%.*s", (int)(n < 60 ? n : 60), text);
     for (size_t i = 0; i < FILES; i++)
         names[i] = files[i].view;
-    trn_buffer_print(why, "there is no result file `%.60s` with a working; the nearest: ", name);
+    trn_buffer_print(why, "there is no result file `%s` with a working; the nearest: ", name);
     say_nearest(name, names, FILES, why);
     return TRN_E_USAGE;
 }
@@ -140,111 +119,88 @@ static void row_name(const trn_results *results, size_t file, const trn_view *vi
         trn_buffer_print(out, "%s%s", k ? "." : "", keys[k]);
 }
 
-/* Rows in words, to name the nearest: of the case, or where an address fits several. */
-static trn_status no_row(const trn_results *results, size_t file, const trn_view *view,
-                         char (*given)[PART_SIZE], size_t count, bool several,
-                         trn_buffer *why)
+/* Quantiles of draws have no chain of their own. */
+static trn_status of_draws(const trn_view *view, const char *name, trn_buffer *why)
 {
-    size_t rows = view->rows(results);
-    char **names = calloc(rows + 1, sizeof *names);
-    trn_buffer asked = {0};
-    size_t n = 0;
-    bool failed = !names;
-    for (size_t k = 0; k < count; k++)
-        trn_buffer_print(&asked, "%s%s", k ? "." : "", given[k]);
-    for (size_t i = 0; names && i < rows; i++) {
-        trn_buffer name = {0};
-        const char *keys[KEYS];
-        size_t key_count = keys_of(results, file, view, i, keys);
-        if (several && !answers(file, keys, key_count, given, count))
-            continue;
-        row_name(results, file, view, i, &name);
-        failed = failed || name.failed || !name.text;
-        if (name.text)
-            names[n++] = name.text;
-    }
-    const char *what = asked.text ? asked.text : "";
-    if (several)
-        trn_buffer_print(why, "`%s` of %s is one of several: ", what, view->name);
-    else
-        trn_buffer_print(why, "%s has no row `%s`; the nearest: ", view->name, what);
-    say_nearest(what, (const char *const *)names, n, why);
-    for (size_t i = 0; i < n; i++)
-        free(names[i]);
-    free(names);
-    trn_buffer_free(&asked);
-    return failed ? TRN_E_MEMORY : TRN_E_INPUT;
+    size_t n = strlen(name) - (strcmp(name + strlen(name) - 4, "_low") == 0 ? 4 : 5);
+    const char *median = strncmp(name, "reliability", n) == 0 ? "reliability_at_design_life" : "Lnmh";
+    trn_buffer_print(why,
+                     "`%s` of %s is a quantile of several hundred whole evaluations, no single "
+                     "working leads to it; that of the medians is `%s`",
+                     name, view->name, median);
+    return TRN_E_USAGE;
 }
 
-/* Row that the keys name; TRN_NONE with *several set where they name more than one. */
-static size_t find_row(const trn_results *results, size_t file, const trn_view *view,
-                       char (*given)[PART_SIZE], size_t count, bool *several)
+static bool band(const trn_view *view, const char *name)
 {
-    size_t found = TRN_NONE;
-    int best = 0;
-    *several = false;
-    for (size_t i = 0; count > 0 && i < view->rows(results); i++) {
-        const char *keys[KEYS];
-        size_t n = keys_of(results, file, view, i, keys);
-        int how = answers(file, keys, n, given, count);
-        if (how > best) {
-            best = how;
-            found = i;
-            *several = false;
-        } else if (how > 0 && how == best) {
-            *several = true;
-        }
-    }
-    return *several ? TRN_NONE : found;
+    const char *end = strrchr(name, '_');
+    bool lives =
+        strcmp(view->name, "gearbox_life") == 0 || strcmp(view->name, "bearing_lives") == 0;
+    return lives && end && (strcmp(end, "_low") == 0 || strcmp(end, "_high") == 0);
 }
 
-static size_t cut(const char *text, char parts[PARTS][PART_SIZE])
+/* Place of a row in its view. */
+static size_t index_of(const trn_results *results, const trn_view *view, const void *row)
 {
-    size_t n = 0;
-    for (;;) {
-        size_t length = strcspn(text, ".");
-        if (n == PARTS || length == 0 || length >= PART_SIZE)
-            return 0;
-        memcpy(parts[n], text, length);
-        parts[n++][length] = '\0';
-        if (text[length] == '\0')
-            return n;
-        text += length + 1;
-    }
+    size_t i = 0;
+    while (i < view->rows(results) && view->row(results, i) != row)
+        i++;
+    return i;
+}
+
+/* The last part is no column, but what stands before it is a result? */
+static bool only_column_wrong(const trn_results *results, const char *text)
+{
+    const char *last = strrchr(text, '.');
+    trn_buffer row = {0};
+    trn_buffer why = {0};
+    trn_addresses list = {0};
+    if (!last || strchr(text, '.') == last)
+        return false;
+    trn_buffer_add_n(&row, text, (size_t)(last - text));
+    bool found = row.text && trn_address_find(results, row.text, &list, &why) == TRN_OK;
+    trn_addresses_free(&list);
+    trn_buffer_free(&row);
+    trn_buffer_free(&why);
+    return found;
 }
 
 trn_status trn_working_find(const trn_results *results, const char *text, trn_working_place *out,
                              trn_buffer *why)
 {
-    char parts[PARTS][PART_SIZE];
-    size_t n = cut(text, parts);
-    if (n == 0) {
+    trn_addresses list = {0};
+    size_t n = strcspn(text, ".");
+    size_t file = file_of(text, n);
+    if (n == 0 || strstr(text, "..")) {
         trn_buffer_print(why, "`%.120s` is no result; write file.keys.column, as "
                               "heat.dry.centre.oil_temperature",
                          text);
         return TRN_E_USAGE;
     }
-    size_t file = file_of(parts[0], strlen(parts[0]));
     if (file == TRN_NONE)
-        return no_file(parts[0], why);
+        return no_file(text, n, why);
     const trn_view *view = trn_view_find(files[file].view);
-    bool several = false;
-    /* keys first: a shaft may have the name of a column */
-    size_t row = find_row(results, file, view, &parts[1], n - 1, &several);
-    if (row != TRN_NONE) {
-        *out = (trn_working_place){view, row, NULL};
-        return TRN_OK;
-    }
-    if (several)
-        return no_row(results, file, view, &parts[1], n - 1, true, why);
-    const trn_field *field = n > 2 ? field_named(view, parts[n - 1]) : NULL;
-    row = n > 2 ? find_row(results, file, view, &parts[1], n - 2, &several) : TRN_NONE;
-    if (row != TRN_NONE && (!field || !has_chain(view, field)))
-        return no_column(view, parts[n - 1], why);
-    if (row == TRN_NONE)
-        return no_row(results, file, view, &parts[1], field ? n - 2 : n - 1, several, why);
-    *out = (trn_working_place){view, row, field};
-    return TRN_OK;
+    trn_buffer reason = {0};
+    trn_status status = trn_address_find(results, text, &list, &reason);
+    if (status == TRN_OK && list.n > 1) {
+        trn_buffer_print(why, "`%.120s` names %zu results; a working is of one", text, list.n);
+        status = TRN_E_INPUT;
+    } else if (status == TRN_OK) {
+        const trn_address *a = &list.list[0];
+        if (a->field && band(view, a->field->name))
+            status = of_draws(view, a->field->name, why);
+        else if (a->field && !has_chain(view, a->field))
+            status = no_column(view, a->field->name, why);
+        else
+            *out = (trn_working_place){
+                view, index_of(results, view, trn_address_row(a, results)), a->field};
+    } else if (status == TRN_E_INPUT && only_column_wrong(results, text))
+        status = no_column(view, strrchr(text, '.') + 1, why);
+    else
+        trn_buffer_add(why, reason.text ? reason.text : "");
+    trn_addresses_free(&list);
+    trn_buffer_free(&reason);
+    return status;
 }
 
 void trn_working_place_text(const trn_results *results, const trn_working_place *address,

@@ -155,7 +155,8 @@ static size_t output_of(const trn_formula *f, const char *name, const char *symb
 }
 
 typedef struct wanted {
-    char formula[48], output[32], where[24];
+    const trn_formula *formula; /* NULL: there is none of the name */
+    char output[32], where[24];
 } wanted;
 
 static bool read_wanted(const trn_sought *s, wanted *w)
@@ -173,7 +174,7 @@ static bool read_wanted(const trn_sought *s, wanted *w)
     if (!dot)
         return false;
     *dot = '\0';
-    (void)snprintf(w->formula, sizeof w->formula, "%.47s", text);
+    w->formula = trn_formula_find(text);
     (void)snprintf(w->output, sizeof w->output, "%.31s", dot + 1);
     (void)snprintf(w->where, sizeof w->where, "%.23s", where ? where : "");
     return true;
@@ -185,7 +186,7 @@ static bool gives(const trn_sought *s, const wanted *w, size_t i, double part, b
 {
     const trn_place *p = s->place;
     const trn_note *n = &p->trace->list[i];
-    if (n->status < 0 || strcmp(n->formula->name, w->formula) != 0)
+    if (n->status < 0 || n->formula != w->formula)
         return false;
     *output = output_of(n->formula, w->output, s->symbol);
     if (*output == TRN_NONE || (s->used && s->used[i * TRN_OUTPUTS_MAX + *output]))

@@ -208,8 +208,8 @@ static bool wear_spread(const box *b, double *low, double *high)
 /* Cost an hour where the dust wears by a factor more. */
 static double cost_with(const box *b, double interval_h, double ratio)
 {
-    if (isinf(ratio))
-        return INFINITY;
+    if (!isfinite(ratio))
+        return ratio; /* NaN: no draws */
     return cost_per_h(b, interval_h, b->dust_mg_h * fmax(ratio, 1e-12), c_s_ppm());
 }
 

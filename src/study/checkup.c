@@ -198,25 +198,16 @@ void trn_checkup_tables(const trn_machine *m, trn_checkup *checkup)
 
 /* ---- all ---------------------------------------------------------------------------------- */
 
-static bool remarked(const trn_remarks *remarks)
-{
-    for (size_t i = 0; i < remarks->n; i++)
-        if (remarks->v[i].id == TRN_M_STATUS && remarks->v[i].status > 0 &&
-            role_of_status(remarks->v[i].status) == TRN_REMARK_LOOK)
-            return true;
-    return false;
-}
-
 static bool outside(const trn_results *r)
 {
     const trn_machine *m = r->machine;
     bool any = false;
     for (size_t i = 0; i < r->joints_count; i++)
-        any = any || remarked(&r->joints[i].remarks);
+        any = any || trn_remarks_outside(&r->joints[i].remarks);
     for (size_t i = 0; i < m->duty_count * m->gearboxes_count; i++)
-        any = any || remarked(&r->heat[i].remarks);
+        any = any || trn_remarks_outside(&r->heat[i].remarks);
     for (size_t i = 0; i < m->duty_count * m->bearings_count; i++)
-        any = any || remarked(&r->bearings[i].remarks);
+        any = any || trn_remarks_outside(&r->bearings[i].remarks);
     return any;
 }
 

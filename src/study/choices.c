@@ -266,6 +266,34 @@ double trn_spread_draw(double median, trn_spread spread, double z)
     return median;
 }
 
+/* ---- digest -------------------------------------------------------------------------------- */
+
+static const trn_choice digest_choices[] = {
+    {"gap", "longest step between two stamps that is no gap", "s", NUMBER(10), NO_SPREAD,
+     .reason = "ten rows of a log of 1 Hz; a fixed bound, so that parts give the same as the whole"},
+    {"speed-step", "width of a speed class", "rpm", NUMBER(50), NO_SPREAD,
+     .reason = "a tenth of the rated speed; the mean of the class goes on, not its middle"},
+    {"torque-step", "width of a torque class", "N.m", NUMBER(100), NO_SPREAD,
+     .reason = "five to ten classes of a usual duty; sums of T^p are of the readings themselves"},
+    {"speed-limit", "highest speed that a PTO has", "rpm", NUMBER(2000), NO_SPREAD,
+     .reason = "twice the fastest rated speed; counters that lose pulses read multiples"},
+    {"torque-limit", "highest torque that a driveline bears", "N.m", NUMBER(20000), NO_SPREAD,
+     .reason = "above the yield of the largest tractor shafts"},
+    {"still", "speed below which the PTO is at rest", "rpm", NUMBER(1), NO_SPREAD,
+     .reason = "noise of a sensor at rest"},
+    {"rest", "rest after which a start is a warm-up", "s", NUMBER(7200), NO_SPREAD,
+     .reason = "twice the usual time constant of a gearbox: six sevenths of its heat are gone"},
+    {"trip-torque", "torque from which a clutch trips", "N.m", NUMBER(1000), NO_SPREAD,
+     .reason = "twice the rated torque of a machine of 30 kW at 540 rpm; set the clutch's own"},
+    {"shock-torque", "rise of torque in one step that is a shock", "N.m", NUMBER(500), NO_SPREAD,
+     .reason = "the rated torque of such a machine; set the machine's own"},
+};
+
+const trn_choice *trn_choice_of_digest(size_t i)
+{
+    return i < sizeof digest_choices / sizeof digest_choices[0] ? &digest_choices[i] : NULL;
+}
+
 /* ---- dust --------------------------------------------------------------------------------- */
 
 const trn_dust_class *trn_dust_class_at(size_t i)

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <trunnion/lives_table.h>
+#include <trunnion/schema.h>
 
 #include "review_inside.h"
 
@@ -177,10 +178,11 @@ static void stated_life(const trn_review *v, trn_review_row *row)
         row->starved = true;
         trn_review_remark(row, starved);
         if (e->note) {
-            trn_buffer reason = {0};
-            trn_buffer_print(&reason, "reason given: %s", e->note);
-            trn_review_remark(row, reason.text);
-            trn_buffer_free(&reason);
+            char reason[256]; /* remarks are parted by `; `: none within one */
+            (void)snprintf(reason, sizeof reason, "reason given: %s", e->note);
+            for (char *p = reason; (p = strstr(p, "; "));)
+                *p = ',';
+            trn_review_remark(row, reason);
         }
         return;
     }
@@ -240,6 +242,25 @@ static trn_status lives_of(trn_review *v, size_t explanation, trn_faults *faults
     return status;
 }
 
+/* Was the case changed before anything was compared? */
+static bool overridden(const trn_machine *m)
+{
+    if (m->head.row.changed)
+        return true;
+    for (size_t t = 0; t < trn_table_count(); t++)
+        for (size_t i = 0; i < trn_table_rows(m, trn_table_at(t)); i++)
+            if (((const trn_row *)trn_table_row(m, trn_table_at(t), i))->changed)
+                return true;
+    return false;
+}
+
+static void say_overridden(trn_review *v)
+{
+    for (size_t p = 0; p < v->part_count && overridden(v->machine); p++)
+        trn_review_remark(&v->rows[p * v->explanation_count],
+                          "not as the tables have it: changed by --set or --scenario first");
+}
+
 /* ---- all of it ------------------------------------------------------------------------------ */
 
 static trn_status check_tables(const trn_machine *m, trn_faults *faults)
@@ -273,6 +294,7 @@ static trn_status run(trn_review *v, unsigned jobs, trn_faults *faults)
         status = worst;
     if (status != TRN_OK)
         return status;
+    say_overridden(v);
     trn_review_explain(v);
     for (size_t p = 0; p < v->part_count; p++)
         trn_review_factors(v, p);

@@ -7,7 +7,6 @@
 #include <string.h>
 
 static const double usual_residual = 0.1;
-static const double meters_agree_h = 5;  /* chosen: machine and oil hours are read by hand */
 static const double reading_counts_ppm = 10;
 static const double reset_below = 0.6;   /* chosen: a drain leaves a tenth to a third */
 
@@ -71,7 +70,7 @@ typedef enum change { CHANGE_NONE, CHANGE_LOGGED, CHANGE_BACKWARDS } change;
 static change logged_change(const walk *w, const trn_sample *s)
 {
     double birth = s->machine_hours - s->oil_hours;
-    double slack = meters_agree_h + 1e-9 * s->machine_hours;
+    double slack = (double)TRN_METERS_AGREE_H + 1e-9 * s->machine_hours;
     if (isnan(birth) || !w->before)
         return CHANGE_NONE;
     if (isnan(w->birth_h)) /* oil younger than the sample before */

@@ -99,7 +99,7 @@ static void convert(trn_decoder *d, unsigned char *p, size_t n)
 void trn_decoder_push(trn_decoder *d, const void *bytes, size_t size)
 {
     const unsigned char *p = bytes;
-    if (d->status == TRN_OK && size > TRN_FILE_MAX - d->size)
+    if (d->status == TRN_OK && !d->endless && size > TRN_FILE_MAX - d->size)
         refuse(d, TRN_E_INPUT, 0, "the file is larger than 64 MiB, which no table here needs");
     if (d->status == TRN_OK)
         d->size += size;

@@ -29,6 +29,7 @@ typedef struct trn_decoder {
     size_t size;            /* bytes pushed */
     size_t line;            /* of the next character, from 1 */
     bool after_cr;
+    bool endless;           /* a stream: no bound on its size */
     trn_status status;      /* negative: a fault was added, nothing further is taken */
 } trn_decoder;
 
@@ -56,6 +57,26 @@ size_t trn_number_plain(const char *text, char decimal, char *plain, size_t size
 
 /* Length of a blank at p: ASCII white space, U+00A0, U+202F; 0 if there is none. */
 size_t trn_blank_length(const char *p);
+
+/* ---- sheet.c: the rows of a piece of a stream ---------------------------------------------- */
+
+/* Decoded text that begins and ends between two rows. */
+typedef struct trn_piece {
+    const char *name, *text;
+    size_t size;
+    size_t line;    /* physical line where it begins */
+    char separator;
+    bool headed;    /* the header came before it */
+} trn_piece;
+
+/* Cells as in a sheet: without outer blanks, those at the end that are empty left out. Blank
+ * lines and comments give no row. The texts live for the call. */
+typedef void (*trn_row_sink)(void *context, const char *const *cells, size_t n, size_t line);
+
+/* All rows of the piece, also those before a fault: quotes out of place, cells too many or too
+ * long (TRN_E_INPUT), TRN_E_MEMORY. */
+trn_status trn_rows_read(const trn_piece *piece, trn_faults *faults, trn_row_sink sink,
+                         void *context);
 
 /* ---- sheet.c: the push interface ---------------------------------------------------------- */
 

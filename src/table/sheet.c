@@ -20,6 +20,8 @@ typedef struct grid {
     size_t line;    /* physical line where the row at hand begins */
     size_t columns; /* of the header */
     bool faulty;    /* a fault was added, reading goes on for more of them */
+    bool bare;      /* a piece of a stream: header and widths are the receiver's affair */
+    bool headed;    /* bare: the header came in a piece before */
     trn_status stop; /* negative: nothing further is read */
 } grid;
 
@@ -156,7 +158,8 @@ static void on_row(int end, void *data)
         n--;
     drop(g, start + n);
     /* a comment that a spreadsheet has put in quotes stands alone on its line */
-    bool comment = n == 1 && cell(g, start)[0] == '#' && (cells > 1 || g->rows == 0);
+    bool first = g->rows == 0 && !g->headed;
+    bool comment = n == 1 && cell(g, start)[0] == '#' && (cells > 1 || first);
     if (n == 0 || comment) {
         drop(g, start);
         return;
@@ -177,6 +180,8 @@ static void on_row(int end, void *data)
     g->row_start[g->rows] = start;
     g->row_line[g->rows] = g->line;
     g->row_start[++g->rows] = g->count;
+    if (g->bare)
+        return;
     if (g->rows == 1) {
         g->columns = n;
         check_header(g);
@@ -291,6 +296,26 @@ static void feed(grid *g, const char *text, size_t size, char separator, size_t 
         explain(&f);
     }
     csv_free(&f.parser);
+}
+
+trn_status trn_rows_read(const trn_piece *piece, trn_faults *faults, trn_row_sink sink,
+                         void *context)
+{
+    trn_faults own = {0}; /* said behind those that the receiver finds in the rows before */
+    grid g = {.name = piece->name, .faults = &own, .bare = true, .headed = piece->headed};
+    feed(&g, piece->text, piece->size, piece->separator, piece->line, TRN_PIECE);
+    for (size_t row = 0; row < g.rows; row++) {
+        const char *cells[TRN_COLUMNS_MAX];
+        size_t n = 0;
+        for (size_t k = g.row_start[row]; k < g.row_start[row + 1]; k++)
+            cells[n++] = cell(&g, k);
+        sink(context, cells, n, g.row_line[row]);
+    }
+    for (size_t i = 0; i < own.kept; i++)
+        trn_fault_add(faults, own.list[i].file, own.list[i].line, NULL, "%s", own.list[i].text);
+    trn_faults_free(&own);
+    grid_free(&g);
+    return g.stop;
 }
 
 /* ---- the sheet ---------------------------------------------------------------------------- */

@@ -300,7 +300,7 @@ static void need(bench *b)
 int main(int argc, char **argv)
 {
     trn_faults faults = {0};
-    bench b = {NULL};
+    bench b = {.m = NULL};
     (void)gsl_set_error_handler_off();
     if (argc < 3 || trn_machine_read(argv[2], &faults, &b.m) != TRN_OK)
         return 2;
