@@ -104,8 +104,8 @@ static const char infrared[] =
 static const char *const while_cold[] = {
     "Read the hour meter, and note which one it is.",
     "Oil level of each gearbox on level ground, before it is moved; leaks, breather, plugs.",
-    "Stick a piece of dull tape on each gearbox at the height of its oil, on hubs and on outboard "
-    "bearings: the spots to aim at later.",
+    ("Stick a piece of dull tape on each gearbox at the height of its oil, on hubs and on outboard "
+     "bearings: the spots to aim at later."),
     "Guards of all shafts whole, chains on; play in joints and bearings, by hand.",
 };
 
