@@ -6,7 +6,7 @@ _trunnion() {
     local command=${COMP_WORDS[1]} options='' inputs='' takes=''
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
-        COMPREPLY=($(compgen -W 'new check joints heat bearings intervals review report sweep compare lives samples spectrum formula prove --help --version' -- "$word"))
+        COMPREPLY=($(compgen -W 'new check joints heat bearings intervals review report sweep compare digest lives samples spectrum formula prove --help --version' -- "$word"))
         return
     fi
     case $command in
@@ -31,7 +31,7 @@ _trunnion() {
         inputs='-d'
         ;;
     intervals)
-        options='--set --scenario --out --working --draws --seed --jobs --plain --choices --constants --strict --csv --table --quiet --help --version'
+        options='--set --scenario --out --working --draws --seed --jobs --plain --choices --machine --constants --strict --csv --table --quiet --help --version'
         inputs='-d'
         ;;
     review)
@@ -49,6 +49,10 @@ _trunnion() {
     compare)
         options='--set --scenario --out --show --draws --seed --jobs --plain --constants --strict --csv --table --quiet --help --version'
         inputs='-d'
+        ;;
+    digest)
+        options='--out --jobs --merge --skip-bad --column --rainflow --no-plot --gap --speed-step --torque-step --temperature-step --lift-step --wing-step --speed-limit --torque-limit --still --rest --trip-torque --shock-torque --csv --table --quiet --help --version'
+        inputs='-f'
         ;;
     lives)
         options='--out --slope --confidence --csv --table --quiet --help --version'
@@ -92,12 +96,23 @@ _trunnion() {
     --step) inputs='' takes=yes ;;
     --bins) inputs='' takes=yes ;;
     --gap) inputs='' takes=yes ;;
-    --slope) inputs='' takes=yes ;;
-    --show) inputs='' takes=yes ;;
     --confidence) inputs='' takes=yes ;;
     --oil-volume) inputs='' takes=yes ;;
     --residual-oil) inputs='' takes=yes ;;
     --limits) inputs='-f' takes=yes ;;
+    --skip-bad) inputs='' takes=yes ;;
+    --column) inputs='' takes=yes ;;
+    --speed-step) inputs='' takes=yes ;;
+    --torque-step) inputs='' takes=yes ;;
+    --temperature-step) inputs='' takes=yes ;;
+    --lift-step) inputs='' takes=yes ;;
+    --wing-step) inputs='' takes=yes ;;
+    --speed-limit) inputs='' takes=yes ;;
+    --torque-limit) inputs='' takes=yes ;;
+    --still) inputs='' takes=yes ;;
+    --rest) inputs='' takes=yes ;;
+    --trip-torque) inputs='' takes=yes ;;
+    --shock-torque) inputs='' takes=yes ;;
     --case) inputs='-d' takes=yes ;;
     --constants) inputs='-f' takes=yes ;;
     esac
