@@ -117,8 +117,8 @@ static const char *const failure[] = {
 };
 static const char *const basis[] = {
     "quantity=gearboxes.box.oil_volume|basis=manual|evidence=manual page 14 (invented)",
-    "quantity=gearboxes.box.area|basis=measured|plus_minus=15 %|instrument=folding rule|"
-    "date=2026-05-14",
+    ("quantity=gearboxes.box.area|basis=measured|plus_minus=15 %|instrument=folding rule|"
+     "date=2026-05-14"),
     "quantity=bearings.*.C|basis=catalogue|instrument=by the number on the ring",
 };
 
