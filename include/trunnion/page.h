@@ -4,6 +4,7 @@
 #define TRUNNION_PAGE_H
 
 #include <trunnion/checkup.h>
+#include <trunnion/review.h>
 #include <trunnion/stands.h>
 
 #ifdef __cplusplus
@@ -30,6 +31,7 @@ typedef struct trn_page_facts {
     const trn_inputs *inputs;   /* counted by trn_stands_count */
     trn_stands *stands;
     const trn_checkup *checkup;
+    const trn_review *review;   /* NULL: no failure to review */
     const trn_page_picture *pictures;
     size_t picture_count;
     const trn_page_file *files; /* tables that were read */

@@ -248,8 +248,9 @@ static trn_status add_owner(files *set, const trn_results *results)
     return status;
 }
 
-/* Files of the failure review, where there is a failure to review. */
-static cli_exit add_review(files *set, const cli_options *options, const trn_machine *machine)
+/* Files of the failure review, where there is a failure to review; *out to be freed. */
+static cli_exit add_review(files *set, const cli_options *options, const trn_machine *machine,
+                           trn_review **out)
 {
     cli_exit code = CLI_DONE;
     if (machine->failure_count == 0)
@@ -266,7 +267,7 @@ static cli_exit add_review(files *set, const cli_options *options, const trn_mac
     for (size_t i = 0; made && i < made->n && code == CLI_DONE; i++)
         add_file(set, made->name[i], &made->text[i]);
     cli_made_free(made);
-    trn_review_free(review);
+    *out = review;
     return code;
 }
 
@@ -342,10 +343,12 @@ cli_exit cli_write(const cli_options *options, const trn_results *results,
 }
 
 static trn_status add_all(files *set, const cli_options *options, trn_results *results,
-                          const cli_tables *tables, cli_page *page, trn_faults *faults)
+                          const cli_tables *tables, const trn_review *review, cli_page *page,
+                          trn_faults *faults)
 {
     trn_buffer inputs = {0};
     trn_status status = cli_page_make(options, results, tables, page, &inputs);
+    page->facts.review = review;
     if (status == TRN_OK)
         add_file(set, "inputs.csv", &inputs);
     trn_buffer_free(&inputs);
@@ -365,15 +368,16 @@ static cli_exit write_report(const cli_options *options, trn_results *results,
 {
     files *set = calloc(1, sizeof *set);
     cli_page *page = calloc(1, sizeof *page);
+    trn_review *review = NULL;
     trn_faults faults = {0};
     cli_exit code = set && page ? CLI_DONE : CLI_FAILED;
     if (code == CLI_DONE) {
         add_tables(set, results, NULL, 0);
         add_plots(set, results);
-        code = add_review(set, options, results->machine);
+        code = add_review(set, options, results->machine, &review);
     }
     if (code == CLI_DONE) {
-        trn_status status = add_all(set, options, results, tables, page, &faults);
+        trn_status status = add_all(set, options, results, tables, review, page, &faults);
         if (status == TRN_OK) {
             code = write_all(options, set, &faults);
         } else {
@@ -383,6 +387,7 @@ static cli_exit write_report(const cli_options *options, trn_results *results,
     }
     if (page)
         cli_page_free(page);
+    trn_review_free(review);
     if (set)
         free_files(set);
     free(page);

@@ -21,6 +21,7 @@ static const part parts[] = {
     {"setup", "Set-up: fit and angles", trn_page_setup},
     {"temperatures", "Losses and oil temperatures", trn_page_heat},
     {"lives", "Lives", trn_page_lives},
+    {"review", "Failure review", trn_page_review},
     {"choices", "Assumptions and chosen numbers", trn_page_choices},
     {"sources", "Sources", trn_page_sources},
     {"cautions", "Cautions, and what goes before this page", trn_page_cautions},
@@ -170,6 +171,8 @@ trn_status trn_page_write(const trn_page_facts *facts, trn_buffer *out)
                    out);
     write_head(&page);
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
+        if (parts[i].write == trn_page_review && !facts->review)
+            continue;
         trn_html_section_begin(&page.html, parts[i].id, parts[i].heading);
         parts[i].write(&page);
         trn_html_section_end(&page.html);

@@ -21,6 +21,7 @@ void trn_page_buys(trn_page *page);
 void trn_page_setup(trn_page *page);
 void trn_page_heat(trn_page *page);
 void trn_page_lives(trn_page *page);
+void trn_page_review(trn_page *page);
 void trn_page_choices(trn_page *page);
 void trn_page_sources(trn_page *page);
 void trn_page_cautions(trn_page *page);
