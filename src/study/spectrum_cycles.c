@@ -47,7 +47,8 @@ static int by_mean(const void *a, const void *b)
 static size_t join_means(trn_spectrum_cycle *from, size_t n, double near, trn_spectrum_cycle *to)
 {
     size_t kept = 0;
-    qsort(from, n, sizeof *from, by_mean);
+    if (n > 0)
+        qsort(from, n, sizeof *from, by_mean);
     for (size_t i = 0; i < n; i++) {
         if (kept > 0 && from[i].mean_nm - to[kept - 1].mean_nm <= near)
             to[kept - 1].count += from[i].count;
@@ -61,7 +62,8 @@ static size_t join_means(trn_spectrum_cycle *from, size_t n, double near, trn_sp
 static size_t join(trn_spectrum_cycle *list, size_t n, double near)
 {
     size_t kept = 0;
-    qsort(list, n, sizeof *list, by_range);
+    if (n > 0) /* else there is no list */
+        qsort(list, n, sizeof *list, by_range);
     for (size_t i = 0; i < n;) {
         size_t k = 1;
         while (i + k < n && list[i + k].range_nm - list[i].range_nm <= near)
