@@ -282,6 +282,9 @@ static void collect(const trn_machine *m, const trn_results *r, size_t gearbox, 
             continue;
         const trn_bearing_row *all = &r->bearings[m->duty_count * m->bearings_count + i];
         p->total++;
+        if (trn_remark_has(&all->remarks, TRN_M_LOW_OIL) &&
+            !trn_remark_has(&row->remarks, TRN_M_LOW_OIL))
+            trn_remark_add(&row->remarks, TRN_M_LOW_OIL, NULL, 0);
         if (!isnan(all->l10h_h) && isfinite(all->l10h_h) && p->basic_n < TRN_SYSTEM_PARTS_MAX)
             p->basic[p->basic_n++] = all->l10h_h;
         if (!isnan(all->lnmh_h)) {
