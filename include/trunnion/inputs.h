@@ -31,6 +31,14 @@ typedef enum trn_input_basis {
     TRN_BASED_ASSUMED
 } trn_input_basis;
 
+/* Path of a cell as overrides write it (table.NUMBER.column where rows have no key), and what it
+ * holds in the documented unit; nothing where it is not known. Added to out. */
+void trn_cell_path(const trn_machine *machine, const trn_table *table, size_t row,
+                   const trn_column *column, trn_buffer *out);
+/* Value of the cell, without its unit. */
+void trn_cell_value(const trn_machine *machine, const trn_table *table, size_t row,
+                    const trn_column *column, trn_buffer *out);
+
 /* Word of a basis as basis.csv has it. */
 const char *trn_basis_word(trn_input_basis basis);
 

@@ -49,6 +49,7 @@ typedef struct trn_review_part { /* a row of failure.csv */
     bool modified;         /* the lives compared are Lnmh, a1 left out; else L10h */
     double ceiling;        /* the most that one failure time can favour any life; NaN */
     double ceiling_life_h;
+    bool sign_twice;       /* a sign was entered more than once; each counts once */
     bool fault_compared;   /* one of the explanations is a fault of this part */
     size_t departures;     /* explanations among which life is shared out */
     double lost_h;         /* life lost by all of them together; NaN */
@@ -68,6 +69,7 @@ typedef struct trn_review_row { /* part by part, in the order of the explanation
     double failed_least_pct;     /* the same with the minimum life of rolling bearings; NaN */
     double ln_m[TRN_MODELS];     /* per hour; at the chosen slope and error */
     double factor[TRN_MODELS];
+    double factor_less; /* with the sisters but those that may be the failed unit; NaN */
     double grid[TRN_MODELS][TRN_REVIEW_GRID];
     double low[TRN_MODELS], high[TRN_MODELS]; /* 10 and 90 % of the grid */
     double share_pct, share_log_pct;
@@ -103,13 +105,18 @@ typedef struct trn_review {
     const trn_machine *machine;
     trn_explanation *explanations; /* the first is the case */
     size_t explanation_count;
+    trn_failure *failures; /* of failure.csv, each sign once */
     trn_review_part *parts;
     size_t part_count;
     trn_review_row *rows; /* [part * explanation_count + explanation] */
     trn_weibull_row *units;
     trn_weibull_data fleet; /* of units */
     bool has_fleet;
-    char fleet_remark[200]; /* "" */
+    trn_weibull_row *units_less; /* without those that may be the failed unit */
+    trn_weibull_data fleet_less;
+    size_t suspects;        /* rows that may be the failed unit */
+    bool has_less;          /* some other unit is left then */
+    char fleet_remark[600]; /* ""; several are parted by `; ` */
     double *subset_lives;   /* of each part: lives of all combinations, [part << 8 | set] */
     size_t *departing;      /* explanations behind the bits of a set, [part * 8 + bit] */
     trn_review_next *next;  /* largest change first within part and kind */
@@ -130,6 +137,11 @@ void trn_review_free(trn_review *review);
 
 /* Row of a part and explanation. */
 const trn_review_row *trn_review_at(const trn_review *review, size_t part, size_t explanation);
+
+/* Factor of a stated range of lives, at the chosen slope and error, with its lower end moved to
+ * `times` of what it is; NaN where no range is left or nothing is known. */
+double trn_review_range_factor(const trn_review *review, size_t part, size_t explanation,
+                               double times, trn_review_model model);
 
 /* Causes of the sign table that follow from what a path changes, as bits; 0: none. */
 unsigned trn_review_causes(const char *path);

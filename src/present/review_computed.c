@@ -99,6 +99,23 @@ static void lives(const review_page *page, size_t p)
                    : "");
 }
 
+/* An explanation by dirt: where its class comes from decides. */
+static void dirt(const review_page *page)
+{
+    const trn_machine *m = page->v->machine;
+    for (size_t i = 0; i < m->scenarios_count; i++) {
+        const char *column = strrchr(m->scenarios[i].quantity, '.');
+        if (!column || strcmp(column + 1, "cleanliness") != 0)
+            continue;
+        review_say(page, "Cleanliness is an input. A class counted in oil drained after the failure holds "
+                         "the debris of the failure itself: dirtier than the oil was while the part "
+                         "still ran, so that it makes dirt look better than it is. A sample from "
+                         "before, the drain of a sister unit or of the season before is the one "
+                         "to enter.");
+        return;
+    }
+}
+
 static void in_a_fleet(const review_page *page, size_t p)
 {
     const trn_review_row *row = trn_review_at(page->v, p, 0);
@@ -148,11 +165,29 @@ static void factor_table(const review_page *page, size_t p)
     review_say(page, "In brackets: 10 to 90 %% over the slopes and model errors of the next table.");
 }
 
-static void add_better(const char *lead, double factor, trn_buffer *text)
+/* Better under some slopes and model errors, worse under others: then nothing is decided. */
+static void undecided(const trn_review_row *row, size_t model, trn_buffer *text)
 {
+    double least = row->grid[model][0];
+    double most = least;
+    for (size_t i = 1; i < TRN_REVIEW_GRID; i++) {
+        least = fmin(least, row->grid[model][i]);
+        most = fmax(most, row->grid[model][i]);
+    }
+    if (least < 1 && most > 1)
+        trn_buffer_print(text, " (not decided: %s to %s over the models)",
+                         review_number_of(least, 2).text, review_number_of(most, 2).text);
+}
+
+static void add_better(const char *lead, const trn_review_row *row, size_t model, trn_buffer *text)
+{
+    double factor = row->factor[model];
     trn_buffer_print(text, "%s %s times %s (%s)", lead,
                      review_number_of(factor < 1 ? 1 / factor : factor, 2).text,
                      factor < 1 ? "worse" : "better", trn_evidence_word(factor));
+    if (model == TRN_ALONE)
+        trn_buffer_add(text, " than as specified");
+    undecided(row, model, text);
 }
 
 static void factor_sentences(const review_page *page, size_t p)
@@ -168,11 +203,9 @@ static void factor_sentences(const review_page *page, size_t p)
             continue;
         }
         trn_buffer text = {0};
-        add_better("the hours fit this", f, &text);
-        trn_buffer_add(&text, " than as specified");
+        add_better("the hours fit this", row, TRN_ALONE, &text);
         if (!isnan(row->factor[TRN_FLEET]))
-            add_better("; with the sisters under the same explanation", row->factor[TRN_FLEET],
-                       &text);
+            add_better("; with the sisters under the same explanation", row, TRN_FLEET, &text);
         review_item(page, "  ", "%s: %s", row->scenario, text.text ? text.text : "");
         trn_buffer_free(&text);
     }
@@ -205,6 +238,54 @@ static void factors(const review_page *page, size_t p)
                          "sisters are as specified and the unit alone departs.");
 }
 
+/* Sisters that may be the failed unit: what is left without them. */
+static void less_suspects(const review_page *page, size_t p)
+{
+    const trn_review *v = page->v;
+    trn_buffer text = {0};
+    for (size_t e = 1; v->has_less && e < v->explanation_count; e++) {
+        const trn_review_row *row = trn_review_at(v, p, e);
+        if (!isnan(row->factor_less))
+            trn_buffer_print(&text, "%s%s %s instead of %s", text.length ? "; " : "", row->scenario,
+                             review_number_of(row->factor_less, 2).text,
+                             review_number_of(row->factor[TRN_FLEET], 2).text);
+    }
+    if (text.text)
+        review_say(page, "If %s of lives.csv that may be the failed unit %s left out, the factors with "
+                         "the sisters are: %s.",
+                   v->suspects > 1 ? "the rows" : "the row", v->suspects > 1 ? "are" : "is",
+                   text.text);
+    page->out->failed = page->out->failed || text.failed;
+    trn_buffer_free(&text);
+}
+
+/* The range of a stated life is whoever states it: how the factor moves with its lower end. */
+static void stated_ranges(const review_page *page, size_t p)
+{
+    const trn_review *v = page->v;
+    trn_review_model model = v->has_fleet ? TRN_FLEET : TRN_ALONE;
+    for (size_t e = 1; e < v->explanation_count; e++) {
+        const trn_review_row *row = trn_review_at(v, p, e);
+        double wider = trn_review_range_factor(v, p, e, 0.1, model);
+        double closer = trn_review_range_factor(v, p, e, 10, model);
+        if (!v->explanations[e].has_life || !(row->life_low_h < row->life_high_h) ||
+            isnan(row->factor[model]) || isnan(wider))
+            continue;
+        trn_buffer text = {0};
+        trn_buffer_print(&text, "%s with a range that begins ten times lower", 
+                         review_number_of(wider, 2).text);
+        if (!isnan(closer))
+            trn_buffer_print(&text, ", %s with one that begins ten times higher",
+                             review_number_of(closer, 2).text);
+        review_say(page, "%s: its range of lives is stated, not computed, and the factor hangs on it: "
+                         "%s as stated, %s.",
+                   row->scenario, review_number_of(row->factor[model], 2).text,
+                   text.text ? text.text : "");
+        page->out->failed = page->out->failed || text.failed;
+        trn_buffer_free(&text);
+    }
+}
+
 static void sensitivity(const review_page *page, size_t p)
 {
     const trn_review *v = page->v;
@@ -229,6 +310,19 @@ static void sensitivity(const review_page *page, size_t p)
     review_say(page, "Factor %s, by statistics.bayes_factor. The lives do not change with the slope here. "
                      "The other models are in review_sensitivity.csv.",
                v->has_fleet ? "with the sisters" : "of this unit alone");
+    stated_ranges(page, p);
+    less_suspects(page, p);
+}
+
+/* Nobody is to read certainty from a rounding. */
+static void percent_cell(trn_grid *grid, double percent)
+{
+    if (percent > 99 && percent < 100)
+        trn_grid_add(grid, "> 99");
+    else if (percent > 0 && percent < 1)
+        trn_grid_add(grid, "< 1");
+    else
+        review_cell(grid, percent, 2);
 }
 
 static void posterior(const review_page *page, size_t p)
@@ -246,8 +340,8 @@ static void posterior(const review_page *page, size_t p)
             continue;
         trn_grid_add(&grid, row->scenario);
         for (size_t k = 0; k < TRN_REVIEW_PRIORS; k++)
-            review_cell(&grid,
-                        100 * trn_review_posterior(trn_review_priors[k], row->factor[model]), 2);
+            percent_cell(&grid,
+                         100 * trn_review_posterior(trn_review_priors[k], row->factor[model]));
     }
     review_grid(page, &grid);
     review_say(page, "Each line compares one explanation with `as specified` and with nothing else; the "
@@ -285,7 +379,9 @@ static void shares(const review_page *page, size_t p)
     review_say(page, "A share of the life lost is no share of fault. All %zu departures together would "
                      "take %.4g h from %.4g h. Mean of what each takes away over all orders of applying "
                      "them (statistics.shares); the lives of all combinations are in "
-                     "review_shares.csv. Whether a departure happened at all is not in these numbers.",
+                     "review_shares.csv. Whether a departure happened at all is not in these numbers. They "
+                     "also hang on who is listed: another departure in the list, or one fewer, moves "
+                     "every share.",
                part->departures, part->lost_h, trn_review_at(v, p, 0)->life_h);
 }
 
@@ -297,6 +393,7 @@ void review_computed(const review_page *page)
         const trn_review_part *part = &page->v->parts[p];
         trn_buffer_print(page->out, "\n%s, failed at %.6g h\n", part->name, part->failure->hours);
         lives(page, p);
+        dirt(page);
         in_a_fleet(page, p);
         factors(page, p);
         sensitivity(page, p);

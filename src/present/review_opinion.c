@@ -144,17 +144,25 @@ static void alternatives_of(const review_page *page, size_t p)
     const double strong = 20; /* Kass and Raftery: where `strong` begins */
     const trn_review *v = page->v;
     double best = 0;
-    for (size_t e = 0; e < v->explanation_count; e++)
-        best = fmax(best, reading(v, trn_review_at(v, p, e)));
+    const char *yardstick = "";
+    for (size_t e = 0; e < v->explanation_count; e++) {
+        const trn_review_row *row = trn_review_at(v, p, e);
+        if (reading(v, row) > best) {
+            best = reading(v, row);
+            yardstick = row->scenario;
+        }
+    }
     for (size_t e = 0; e < v->explanation_count; e++) {
         const trn_review_row *row = trn_review_at(v, p, e);
         double f = reading(v, row);
         trn_buffer text = {0};
-        trn_buffer_print(&text, "%s: %s", row->scenario,
-                         isnan(f)             ? "the hours say nothing about it"
-                         : f * strong >= best ? "not excluded by the hours"
-                                              : "the hours speak against it strongly, which excludes "
-                                                "nothing by itself");
+        if (f * strong < best)
+            trn_buffer_print(&text, "%s: the hours speak for `%s` against it, %s to 1 (strong), which "
+                                    "excludes nothing by itself",
+                             row->scenario, yardstick, review_number_of(best / f, 2).text);
+        else
+            trn_buffer_print(&text, "%s: %s", row->scenario,
+                             isnan(f) ? "the hours say nothing about it" : "not excluded by the hours");
         if (row->signs_against > 0)
             trn_buffer_print(&text, "; %.0f sign%s against it", row->signs_against,
                              row->signs_against > 1 ? "s" : "");
@@ -164,6 +172,10 @@ static void alternatives_of(const review_page *page, size_t p)
         review_item(page, "  ", "%s", text.text ? text.text : "");
         trn_buffer_free(&text);
     }
+    if (*yardstick)
+        review_item(page, "  ", "Measured against `%s`, which of those listed fits the hours best%s. With "
+                                "another list the yardstick is another.",
+                    yardstick, v->has_fleet ? ", with the sisters" : "");
     if (!v->parts[p].fault_compared)
         review_item(page, "  ", "a fault of %s itself: not compared, so not excluded", v->parts[p].name);
 }

@@ -4,6 +4,7 @@
 #define TRUNNION_PRESENT_REVIEW_ROWS_H
 
 #include <trunnion/review.h>
+#include <trunnion/schema.h>
 
 #include "rows.h"
 
@@ -35,6 +36,10 @@ typedef struct review_number {
     char text[48];
 } review_number;
 review_number review_number_of(double value, int digits);
+
+/* What was changed before anything was compared; nothing where nothing was. */
+void review_changed(const review_page *page);
+bool review_is_changed(const void *row, const trn_table *table, const char *column);
 
 /* The three kinds, and the parts of them that a terminal shows. */
 void review_facts(const review_page *page);

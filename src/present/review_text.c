@@ -142,25 +142,43 @@ static void custody(const review_page *page)
                             "cited: ASTM E1188, E860, E1459, E1492, E620, E678, D4840.");
 }
 
+static const double rpm = 3.14159265358979323846 / 30;
+
+static void duty_cell(trn_grid *grid, double value, int digits, bool changed)
+{
+    char text[64];
+    (void)snprintf(text, sizeof text, "%s%s", review_number_of(value, digits).text,
+                   changed ? "*" : "");
+    trn_grid_add(grid, text);
+}
+
 static void duty(const review_page *page)
 {
     const trn_machine *m = page->v->machine;
     trn_grid grid = {.columns = 7};
     static const char *const head[] = {"condition", "share %", "pto rpm", "power kW", "shock",
                                        "ambient degC", "dust mg/m3"};
-    const double rpm = 3.14159265358979323846 / 30;
-    review_head(page, "Duty, as entered");
+    static const char *const columns[] = {"share", "pto_speed", "power", "shock", "ambient", "dust"};
+    const trn_table *table = trn_table_find("duty");
+    bool changed = review_is_changed(&m->head, trn_table_head(), "ambient");
+    for (size_t i = 0; i < m->duty_count; i++)
+        changed = changed || m->duty[i].row.changed;
+    review_head(page, changed ? "Duty, NOT as entered (* changed by --set or --scenario)"
+                              : "Duty, as entered");
     for (size_t i = 0; i < sizeof head / sizeof head[0]; i++)
         trn_grid_add(&grid, head[i]);
     for (size_t i = 0; i < m->duty_count; i++) {
         const trn_duty *d = &m->duty[i];
         trn_grid_add(&grid, d->condition);
-        review_cell(&grid, 100 * d->share, 3);
-        review_cell(&grid, d->pto_speed / rpm, 4);
-        review_cell(&grid, d->power / 1000, 4);
-        review_cell(&grid, d->shock, 3);
-        review_cell(&grid, (isnan(d->ambient) ? m->head.ambient : d->ambient) - 273.15, 3);
-        review_cell(&grid, d->dust * 1e6, 3);
+        const double values[] = {100 * d->share, d->pto_speed / rpm, d->power / 1000, d->shock,
+                                 (isnan(d->ambient) ? m->head.ambient : d->ambient) - 273.15,
+                                 d->dust * 1e6};
+        for (size_t k = 0; k < sizeof values / sizeof values[0]; k++) {
+            bool mine = review_is_changed(d, table, columns[k]) ||
+                        (isnan(d->ambient) && strcmp(columns[k], "ambient") == 0 &&
+                         review_is_changed(&m->head, trn_table_head(), "ambient"));
+            duty_cell(&grid, values[k], k == 1 || k == 2 ? 4 : 3, mine);
+        }
     }
     review_grid(page, &grid);
 }
@@ -181,6 +199,9 @@ static void seen(const review_page *page)
         for (size_t i = 0; i < f->sign.n; i++)
             review_item(page, "  ", "%s: %s (%s)", f->component, f->sign.v[i],
                         looks_like(f->sign.v[i]));
+        if (page->v->parts[p].sign_twice)
+            review_item(page, "  ! ", "%s: a sign is entered more than once; each counts once",
+                        f->component);
         if (f->sign.n == 0)
             review_item(page, "  ", "%s: none recorded", f->component);
     }
@@ -221,7 +242,8 @@ static void fleet(const review_page *page)
     review_item(page, "  ", "ages in h: %s", ages.text ? ages.text : "");
     trn_buffer_free(&ages);
     if (*v->fleet_remark)
-        review_item(page, "  ! ", "%s", v->fleet_remark);
+        review_item(page, "  ! ", "%s%s", v->fleet_remark,
+                    v->has_less ? ". The factors without are computed below" : "");
 }
 
 static void explanations(const review_page *page)
@@ -251,8 +273,9 @@ static void explanations(const review_page *page)
 
 void review_facts(const review_page *page)
 {
-    review_kind(page, "FACTS", "as they stand in the tables; nothing here is computed");
+    review_kind(page, "FACTS", "as they stand in the tables, changes named; nothing here is computed");
     identity(page);
+    review_changed(page);
     custody(page);
     duty(page);
     seen(page);

@@ -194,6 +194,18 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
     [TRN_CHOICE_REVIEW_ERROR_HIGH] = {"review_error_high", "largest model error of it", "1",
                                       NUMBER(1), NO_SPREAD,
                                       .reason = "a factor of 2.7 either way"},
+    [TRN_CHOICE_REVIEW_OIL_LEFT] = {"review_oil_left", "oil lost beyond which every dip has to "
+                                    "follow it, as a part of oil_volume", "1", NUMBER(0.1),
+                                    NO_SPREAD, .reason = "what lies between the marks of a dipstick"},
+    [TRN_CHOICE_REVIEW_DIP_FOLLOWS] = {"review_dip_follows", "least fall of the dips, over the "
+                                       "part of the oil lost times the deepest dip", "1",
+                                       NUMBER(0.5), NO_SPREAD,
+                                       .reason = "1 where walls stand upright and the deepest gear "
+                                                 "touches the floor; half of it for sumps that widen "
+                                                 "upward"},
+    [TRN_CHOICE_REVIEW_TIE] = {"review_tie", "factors within this of the highest count as equally "
+                               "good in a title", "1", NUMBER(1.1), NO_SPREAD,
+                               .reason = "far below what slope and model error move a factor by"},
     [TRN_CHOICE_POWER] = {"power", "spread of a stated power, in the bands of lives", "kW", FORM,
                           LOGNORMAL(1.15), .reason = "mostly judged from fuel or from the tractor"},
     [TRN_CHOICE_POWER_LOG] = {"power_log", "the same where power_basis is log", "kW", FORM,

@@ -234,6 +234,18 @@ static void add_path(const trn_table *table, size_t r, const void *row, const ch
     trn_buffer_print(out, ".%s", column);
 }
 
+void trn_cell_path(const trn_machine *machine, const trn_table *table, size_t row,
+                   const trn_column *column, trn_buffer *out)
+{
+    add_path(table, row, trn_table_row(machine, table, row), column->name, out);
+}
+
+void trn_cell_value(const trn_machine *machine, const trn_table *table, size_t row,
+                    const trn_column *column, trn_buffer *out)
+{
+    add_value(column, trn_table_row(machine, table, row), out);
+}
+
 /* Takes a path and a value over as one more input. */
 static trn_input *keep(trn_inputs *inputs, trn_buffer *path, trn_buffer *value)
 {

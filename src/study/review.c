@@ -4,7 +4,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <trunnion/lives_table.h>
 #include <trunnion/schema.h>
 
 #include "review_inside.h"
@@ -53,6 +52,22 @@ static trn_status list_explanations(trn_review *v)
     return TRN_OK;
 }
 
+/* Each sign once: one that was entered twice is no more than one. */
+static bool once(trn_texts *signs)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < signs->n; i++) {
+        bool before = false;
+        for (size_t k = 0; k < n; k++)
+            before = before || strcmp(signs->v[k], signs->v[i]) == 0;
+        if (!before)
+            signs->v[n++] = signs->v[i];
+    }
+    bool twice = n < signs->n;
+    signs->n = n;
+    return twice;
+}
+
 static trn_review_part part_of(const trn_machine *m, const trn_failure *f)
 {
     trn_review_part part = {.failure = f, .name = f->component, .ceiling = NAN,
@@ -95,6 +110,7 @@ static trn_review_row blank(const trn_review *v, size_t part, size_t explanation
                           .sign_weight = NAN,
                           .hours_h = f->hours,
                           .spread_h = f->hours_spread,
+                          .factor_less = NAN,
                           .ceiling = NAN};
     for (size_t k = 0; k < TRN_MODELS; k++) {
         row.ln_m[k] = row.factor[k] = row.low[k] = row.high[k] = NAN;
@@ -108,67 +124,30 @@ static trn_status list_parts(trn_review *v)
 {
     const trn_machine *m = v->machine;
     size_t n = m->failure_count;
+    v->failures = calloc(n, sizeof *v->failures);
     v->parts = calloc(n, sizeof *v->parts);
     v->rows = calloc(n * v->explanation_count, sizeof *v->rows);
     v->subset_lives = calloc(n << TRN_DEPARTURES_MAX, sizeof *v->subset_lives);
     v->departing = calloc(n * TRN_DEPARTURES_MAX, sizeof *v->departing);
     v->next = calloc(TRN_REVIEW_NEXT_MAX, sizeof *v->next);
-    if (!v->parts || !v->rows || !v->subset_lives || !v->departing || !v->next)
+    if (!v->failures || !v->parts || !v->rows || !v->subset_lives || !v->departing || !v->next)
         return TRN_E_MEMORY;
     v->part_count = n;
     for (size_t p = 0; p < n; p++) {
-        v->parts[p] = part_of(m, &m->failure[p]);
+        v->failures[p] = m->failure[p];
+        bool twice = once(&v->failures[p].sign);
+        v->parts[p] = part_of(m, &v->failures[p]);
+        v->parts[p].sign_twice = twice;
         for (size_t i = 0; i < v->explanation_count; i++)
             v->rows[p * v->explanation_count + i] = blank(v, p, i);
     }
     return TRN_OK;
 }
 
-/* ---- the sisters ---------------------------------------------------------------------------- */
-
-/* lives.csv holds the other units: the failed one must not count twice. */
-static void check_others(trn_review *v, trn_faults *faults)
-{
-    const trn_machine *m = v->machine;
-    for (size_t i = 0; i < m->lives_count; i++) {
-        const trn_life_row *row = &m->lives[i];
-        bool exact = row->state == 0 || (row->state < 0 && row->after == row->by);
-        double hours = row->state == 0 ? row->hours : row->by;
-        if (row->unit && m->head.serial && strcmp(row->unit, m->head.serial) == 0)
-            trn_fault_add(faults, "lives.csv", row->row.line, "unit",
-                          "`%s` is the serial of the machine that failed; only the other units "
-                          "stand here, or its failure would count twice",
-                          row->unit);
-        for (size_t p = 0; p < v->part_count && exact; p++)
-            if (hours == m->failure[p].hours)
-                (void)snprintf(v->fleet_remark, sizeof v->fleet_remark,
-                               "lives.csv line %zu failed at the very hours of %s: the failed "
-                               "unit itself must not stand there",
-                               row->row.line, m->failure[p].component);
-    }
-}
-
-static trn_status read_fleet(trn_review *v, trn_faults *faults)
-{
-    const trn_machine *m = v->machine;
-    size_t before = faults->count;
-    if (m->lives_count == 0)
-        return TRN_OK;
-    v->units = calloc(m->lives_count + 1, sizeof *v->units);
-    if (!v->units)
-        return TRN_E_MEMORY;
-    trn_status status = trn_lives_rows(m->lives, m->lives_count, "lives.csv", faults, v->units);
-    if (status == TRN_OK)
-        status = trn_weibull_prepare(v->units, m->lives_count, &v->fleet);
-    v->has_fleet = status == TRN_OK;
-    if (status == TRN_OK)
-        check_others(v, faults);
-    return faults->count > before ? TRN_E_INPUT : status;
-}
-
 /* ---- lives ---------------------------------------------------------------------------------- */
 
 static const char starved[] = "starved: no life can be stated, the signs decide";
+static const char dips_left[] = "oil_volume is lowered and not every dip with it";
 
 static void stated_life(const trn_review *v, trn_review_row *row)
 {
@@ -205,6 +184,8 @@ static void computed_life(const trn_review *v, trn_review_row *row, const trn_pa
     row->outside = life->outside;
     if (life->starved) {
         trn_review_remark(row, starved);
+        if (life->dips_left)
+            trn_review_remark(row, dips_left);
         return;
     }
     if (part->kind == TRN_PART_SHAFT)
@@ -284,7 +265,7 @@ static trn_status run(trn_review *v, unsigned jobs, trn_faults *faults)
     if (status == TRN_OK)
         status = list_parts(v);
     if (status == TRN_OK)
-        status = read_fleet(v, faults);
+        status = trn_review_fleet(v, faults);
     trn_status worst = TRN_OK;
     for (size_t i = 0; i < v->explanation_count && status == TRN_OK && worst != TRN_E_MEMORY; i++) {
         trn_status one = lives_of(v, i, faults); /* every scenario's faults in one run */
@@ -325,9 +306,11 @@ void trn_review_free(trn_review *review)
     if (!review)
         return;
     free(review->explanations);
+    free(review->failures);
     free(review->parts);
     free(review->rows);
     free(review->units);
+    free(review->units_less);
     free(review->subset_lives);
     free(review->departing);
     free(review->next);

@@ -62,6 +62,18 @@ static void spread_of(trn_review_row *row, trn_review_model model)
     row->high[model] = gsl_stats_quantile_from_sorted_data(sorted, 1, TRN_REVIEW_GRID, 0.9);
 }
 
+/* The factor with the sisters, less those that may be the failed unit itself. */
+static double less(const trn_review *review, const trn_review_part *part, double reference_h,
+                   const trn_review_row *row)
+{
+    if (!review->has_less)
+        return NAN;
+    return exp(trn_review_ln_m_of(part->failure, &review->fleet_less, row->life_low_h,
+                                  row->life_high_h, reference_h, TRN_FLEET, CHOSEN) -
+               trn_review_ln_m_of(part->failure, &review->fleet_less, reference_h, reference_h,
+                                  reference_h, TRN_FLEET, CHOSEN));
+}
+
 static void fill(const trn_review *review, const trn_review_part *part, double reference_h,
                  trn_review_row *row)
 {
@@ -83,6 +95,7 @@ static void fill(const trn_review *review, const trn_review_part *part, double r
         row->factor[model] = row->grid[model][CHOSEN];
         spread_of(row, of);
     }
+    row->factor_less = less(review, part, reference_h, row);
     if (lost)
         trn_review_remark(row, "a likelihood too small for a number: such factors are blank");
 }
@@ -101,6 +114,19 @@ static void failed_by(const trn_review_part *part, trn_review_row *row)
     if (part->kind == TRN_PART_BEARING && comparable(row->life_h) &&
         trn_life_iso281(part->failure->hours, row->life_h, &survive, &failed, &plain) >= 0)
         row->failed_least_pct = 100 * failed;
+}
+
+double trn_review_range_factor(const trn_review *review, size_t part, size_t explanation,
+                               double times, trn_review_model model)
+{
+    const trn_review_row *row = trn_review_at(review, part, explanation);
+    double reference_h = trn_review_at(review, part, 0)->life_h;
+    double low_h = times * row->life_low_h;
+    if (!(low_h < row->life_high_h) || !comparable(low_h) || !comparable(reference_h))
+        return NAN;
+    const trn_review_part *of = &review->parts[part];
+    return exp(trn_review_ln_m(review, of, low_h, row->life_high_h, reference_h, model, CHOSEN) -
+               trn_review_ln_m(review, of, reference_h, reference_h, reference_h, model, CHOSEN));
 }
 
 void trn_review_factors(trn_review *review, size_t p)

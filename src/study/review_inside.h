@@ -9,6 +9,7 @@
 typedef struct trn_part_life {
     double life_h; /* NaN: not known; INFINITY: no load */
     bool starved;
+    bool dips_left; /* starved, since dips do not follow the oil lost */
     bool basic;   /* it is an L10h */
     bool outside; /* a number behind it is outside its validity */
     trn_buffer remark; /* why it is not known, and what is outside its validity */
@@ -23,6 +24,10 @@ trn_status trn_review_lives(const trn_review *review, const trn_machine *machine
 void trn_review_lives_free(trn_part_life *lives, size_t count);
 
 void trn_review_remark(trn_review_row *row, const char *text);
+
+/* Reads lives.csv, and looks for the failed unit among the others.
+ * Status: TRN_E_INPUT with faults, TRN_E_MEMORY */
+trn_status trn_review_fleet(trn_review *review, trn_faults *faults);
 
 /* Fills the factors of all rows of a part. */
 void trn_review_factors(trn_review *review, size_t part);

@@ -2,6 +2,7 @@
 /* Life of a failed part in the case with some scenarios on top. */
 #include <math.h>
 #include <stdlib.h>
+#include <trunnion/choices.h>
 
 #include "review_inside.h"
 #include "study.h"
@@ -101,16 +102,42 @@ static void shaft_life(const trn_machine *m, const trn_results *r, size_t shaft,
         }
 }
 
-/* Less oil with the gears left as deep in it as before: the level was not thought through. */
+static bool has_gear(const trn_machine *m, size_t gearbox, size_t gear)
+{
+    return m->axles[m->gears[gear].axle_index].gearbox_index == gearbox;
+}
+
+/* Less oil with the gears left as deep in it as before. */
 static bool oil_without_dips(const trn_machine *base, const trn_machine *m, size_t gearbox)
 {
     if (!(m->gearboxes[gearbox].oil_volume < base->gearboxes[gearbox].oil_volume))
         return false;
     for (size_t i = 0; i < m->gears_count; i++)
-        if (m->axles[m->gears[i].axle_index].gearbox_index == gearbox &&
-            m->gears[i].dip < base->gears[i].dip)
+        if (has_gear(m, gearbox, i) && m->gears[i].dip < base->gears[i].dip)
             return false;
     return true;
+}
+
+/* Much less oil with a dip that hardly moves. One level falls for all gears alike: by the part of
+ * the oil lost times its depth where walls stand upright, and its depth is no less than the
+ * deepest dip. */
+static bool dips_lag(const trn_machine *base, const trn_machine *m, size_t gearbox)
+{
+    double lost = 1 - m->gearboxes[gearbox].oil_volume / base->gearboxes[gearbox].oil_volume;
+    double deepest = 0;
+    if (!(lost > trn_choice_value(TRN_CHOICE_REVIEW_OIL_LEFT) * (1 + 1e-9)))
+        return false;
+    for (size_t i = 0; i < m->gears_count; i++)
+        if (has_gear(m, gearbox, i))
+            deepest = fmax(deepest, base->gears[i].dip);
+    double fall = trn_choice_value(TRN_CHOICE_REVIEW_DIP_FOLLOWS) * lost * deepest;
+    for (size_t i = 0; i < m->gears_count; i++) {
+        double least = fmin(fall, base->gears[i].dip);
+        if (has_gear(m, gearbox, i) && base->gears[i].dip > 0 &&
+            base->gears[i].dip - m->gears[i].dip < least * (1 - 1e-9))
+            return true;
+    }
+    return false;
 }
 
 static bool low_oil(const trn_machine *m, const trn_results *r, size_t gearbox)
@@ -136,7 +163,8 @@ static void part_life(const trn_review *review, const trn_review_part *part,
         shaft_life(m, r, part->index, life);
         return;
     }
-    life->starved = low_oil(m, r, part->gearbox) ||
+    life->dips_left = dips_lag(review->machine, m, part->gearbox);
+    life->starved = life->dips_left || low_oil(m, r, part->gearbox) ||
                     oil_without_dips(review->machine, m, part->gearbox);
     if (life->starved)
         life->life_h = NAN;
