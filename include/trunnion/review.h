@@ -97,8 +97,8 @@ typedef struct trn_review_next {
     size_t part, explanation;
     char what[200];
     double now, then; /* factor, with the fleet where there is one; weights of a sign: of this
-                         explanation, of the other */
-    double change;    /* |ln(then/now)|; difference of weights */
+                         explanation, of the other; then NaN: not computed */
+    double change;    /* |ln(then/now)|; difference of weights; NaN */
 } trn_review_next;
 
 typedef struct trn_review {

@@ -9,6 +9,7 @@
 #include <trunnion/cautions.h>
 #include <trunnion/extras.h>
 #include <trunnion/interval_rows.h>
+#include <trunnion/lift.h>
 #include <trunnion/machine.h>
 
 #include "html.h"
@@ -188,6 +189,38 @@ static void write_head(trn_html *page, const trn_machine *m)
     trn_buffer_free(&line);
 }
 
+/* A shaft that does not fit comes before any interval: no service makes up for it. */
+static void write_fit(trn_html *page, const trn_results *r)
+{
+    static const double met_mm = 1e-6;
+    for (size_t i = 0; i < r->fits_count; i++) {
+        const trn_fit_row *fit = &r->fits[i];
+        const char *shaft = r->machine->shafts[fit->shaft].shaft;
+        if (fit->clearance_mm <= met_mm)
+            trn_html_caution(page,
+                             "FIRST OF ALL: the shaft %s bottoms at %s (%.3g mm of push-in travel "
+                             "left, %.3g mm are asked for). Its halves stand on each other and push "
+                             "on crosses and bearings at both ends; no service makes up for it. Do "
+                             "not lift or run it so: %s.",
+                             shaft, fit->shortest_at, fit->clearance_mm, fit->clearance_needed_mm,
+                             fit->fits == TRN_FIT_CUT
+                                 ? "it fits once both halves are cut as its own manual says"
+                                 : "it needs a shaft of another length");
+        else if (fit->overlap_mm <= met_mm)
+            trn_html_caution(page,
+                             "FIRST OF ALL: the tubes of the shaft %s part at %s (%.3g mm of overlap "
+                             "left, %.3g mm are asked for). Do not run it so: it needs a shaft of "
+                             "another length.",
+                             shaft, fit->longest_at, fit->overlap_mm, fit->overlap_needed_mm);
+        else if (fit->fits == TRN_FIT_CUT || fit->fits == TRN_FIT_OTHER)
+            trn_html_caution(page,
+                             "FIRST OF ALL: the shaft %s does not fit (%s): %.3g mm of push-in travel "
+                             "where %.3g mm are asked for, %.3g mm of overlap where %.3g mm are.",
+                             shaft, trn_fit_word(fit->fits), fit->clearance_mm,
+                             fit->clearance_needed_mm, fit->overlap_mm, fit->overlap_needed_mm);
+    }
+}
+
 static void write_duty(trn_html *page, const trn_machine *m)
 {
     trn_buffer line = {0};
@@ -274,6 +307,7 @@ trn_status trn_owner_page(const trn_results *results, trn_buffer *out)
                        &(trn_html_page){.title = title.text, .margin = title.text,
                                         .style = rules.text},
                        out);
+        write_fit(&page, results);
         write_head(&page, m);
         trn_html_caution(&page, "%s", trn_caution_line(TRN_CAUTION_SHAFTS));
         for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++)

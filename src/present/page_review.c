@@ -2,8 +2,9 @@
 /* The part of the page about a failure: explanations compared, in short; review.txt has it whole. */
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <trunnion/cautions.h>
-#include <trunnion/review.h>
+#include <trunnion/review_outside.h>
 
 #include "page_parts.h"
 
@@ -55,11 +56,40 @@ static void part_table(trn_page *page, const trn_review *review, size_t part)
     trn_html_table_end(html);
 }
 
+/* Findings that no factor of the table holds. */
+static void outside(trn_page *page, const trn_review *review)
+{
+    trn_outside *list = NULL;
+    size_t n = 0;
+    trn_faults faults = {0};
+    if (trn_review_outside(review, &faults, &list, &n) != TRN_OK)
+        n = 0;
+    for (size_t i = 0; i < n; i++) {
+        bool told = false;
+        for (size_t k = 0; k < i; k++)
+            told = told || (list[k].kind == list[i].kind && list[k].shaft == list[i].shaft);
+        if (!told)
+            trn_html_caution(&page->html,
+                             "In no life and no factor below: %s %s %s in %s%s%s. Measure that first.",
+                             list[i].kind == TRN_OUTSIDE_BOTTOMS ? "the shaft" : "the tubes of",
+                             review->machine->shafts[list[i].shaft].shaft,
+                             list[i].kind == TRN_OUTSIDE_BOTTOMS ? "bottoms" : "part",
+                             list[i].place,
+                             list[i].explanation > 0 ? ", under " : "",
+                             list[i].explanation > 0
+                                 ? review->explanations[list[i].explanation].name
+                                 : "");
+    }
+    trn_faults_free(&faults);
+    free(list);
+}
+
 void trn_page_review(trn_page *page)
 {
     const trn_review *review = page->facts->review;
     trn_html *html = &page->html;
     trn_html_caution(html, "%s", trn_caution_text(TRN_CAUTION_REVIEW));
+    outside(page, review);
     for (size_t i = 0; i < review->part_count; i++)
         part_table(page, review, i);
     trn_html_paragraph(html,
@@ -68,7 +98,8 @@ void trn_page_review(trn_page *page)
                        "of the sensitivity table. It is no probability of an explanation: what was "
                        "held before the hours were known belongs to the reader, and only the "
                        "explanations listed are compared. A share of the life lost is no share of "
-                       "fault.");
+                       "fault; it is of what all departures listed would take together, and another "
+                       "list gives other shares.");
     trn_html_paragraph(html,
                        "Facts, computed results and opinion apart, damage signs, what may not be "
                        "concluded and what further evidence would decide: review.txt. The numbers: "

@@ -2,8 +2,9 @@
 /* Plots of a failure review: factors, and the hours seen against the lives. */
 #include <math.h>
 #include <stdlib.h>
+#include <trunnion/choices.h>
 #include <trunnion/life.h>
-#include <trunnion/review.h>
+#include <trunnion/review_outside.h>
 
 #include "plot_script.h"
 
@@ -39,22 +40,99 @@ static size_t best_of(const trn_review *v, size_t part)
     return best;
 }
 
-static void factors_title(const trn_review *v, size_t part, size_t best, trn_buffer *title)
+/* Explanations that the chosen factors do not part from the best: within the tie, or ahead of it
+ * somewhere in the sensitivity table. */
+static size_t ties(const trn_review *v, size_t part, size_t best, bool *tied)
+{
+    const trn_review_row *top = trn_review_at(v, part, best);
+    trn_review_model model = main_model(v);
+    double within = trn_choice_value(TRN_CHOICE_REVIEW_TIE);
+    size_t n = 0;
+    for (size_t e = 1; e < v->explanation_count; e++) {
+        const trn_review_row *row = trn_review_at(v, part, e);
+        tied[e] = false;
+        if (e == best || !positive(row->factor[model]))
+            continue;
+        tied[e] = row->factor[model] * within >= top->factor[model];
+        for (size_t i = 0; i < TRN_REVIEW_GRID; i++)
+            tied[e] = tied[e] || row->grid[model][i] > top->grid[model][i] * (1 + 1e-9);
+        n += tied[e];
+    }
+    return n;
+}
+
+/* The tied one with the highest factor. */
+static size_t second_of(const trn_review *v, size_t part, const bool *tied)
+{
+    size_t second = TRN_NONE;
+    for (size_t e = 1; e < v->explanation_count; e++)
+        if (tied[e] && (second == TRN_NONE ||
+                        trn_review_at(v, part, e)->factor[main_model(v)] >
+                            trn_review_at(v, part, second)->factor[main_model(v)]))
+            second = e;
+    return second;
+}
+
+static void best_title(const trn_review *v, size_t part, size_t best, trn_buffer *title)
 {
     const trn_review_row *row = trn_review_at(v, part, best);
     double f = row->factor[main_model(v)];
     plot_name name = plot_name_of(row->scenario);
     plot_name what = plot_name_of(v->parts[part].name);
-    if (f < 1)
-        trn_buffer_print(title, "no explanation fits the hours of %s better than as specified",
-                         what.text);
-    else
+    bool *tied = calloc(v->explanation_count, sizeof *tied);
+    size_t n = tied ? ties(v, part, best, tied) : 0;
+    if (!tied)
+        title->failed = true;
+    if (n == 0) {
         trn_buffer_print(title, "the hours of %s fit %s best, %s times better than as specified (%s)",
                          what.text, name.text, plot_number_of(f, 2).text, trn_evidence_word(f));
+    } else {
+        size_t second = second_of(v, part, tied);
+        double least = f;
+        for (size_t e = 1; e < v->explanation_count; e++)
+            if (tied[e])
+                least = fmin(least, trn_review_at(v, part, e)->factor[main_model(v)]);
+        trn_buffer_print(title, "the hours of %s fit %s%s%s", what.text, name.text,
+                         n > 1 ? ", " : " and ",
+                         plot_name_of(v->explanations[second].name).text);
+        if (n > 1)
+            trn_buffer_print(title, " and %zu more", n - 1);
+        trn_buffer_print(title, " about equally well: %s to %s times as specified, in an order that "
+                                "hangs on slope and model error",
+                         plot_number_of(least, 2).text, plot_number_of(f, 2).text);
+    }
+    free(tied);
+}
+
+/* Findings that no life holds stand in the title: the factors know nothing of them. */
+static void outside_title(const trn_review *v, trn_buffer *title)
+{
+    trn_outside *list = NULL;
+    size_t n = 0;
+    trn_faults faults = {0};
+    if (trn_review_outside(v, &faults, &list, &n) == TRN_OK && n > 0)
+        trn_buffer_print(title, "; in no factor: the shaft %s %s%s",
+                         plot_name_of(v->machine->shafts[list[0].shaft].shaft).text,
+                         list[0].kind == TRN_OUTSIDE_BOTTOMS ? "bottoms" : "parts",
+                         list[0].explanation > 0 ? " under a scenario" : "");
+    trn_faults_free(&faults);
+    free(list);
+}
+
+static void factors_title(const trn_review *v, size_t part, size_t best, trn_buffer *title)
+{
+    const trn_review_row *row = trn_review_at(v, part, best);
+    double f = row->factor[main_model(v)];
+    if (f < 1)
+        trn_buffer_print(title, "no explanation fits the hours of %s better than as specified",
+                         plot_name_of(v->parts[part].name).text);
+    else
+        best_title(v, part, best, title);
     trn_buffer_add(title, v->has_fleet ? ", with the sisters" : ", by this unit alone");
     if (!isnan(v->parts[part].ceiling))
         trn_buffer_print(title, "; one unit's hours can never give more than %s",
                          plot_number_of(v->parts[part].ceiling, 3).text);
+    outside_title(v, title);
 }
 
 static plot_hours factor_range(const trn_review *v, size_t part)

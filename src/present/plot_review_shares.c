@@ -15,12 +15,24 @@ static void title_of(const trn_review *v, size_t part, trn_buffer *title)
         if (!isnan(row->share_pct) && (!most || row->share_pct > most->share_pct))
             most = row;
     }
+    const trn_review_row *next = NULL;
+    for (size_t e = 1; e < v->explanation_count; e++) {
+        const trn_review_row *row = trn_review_at(v, part, e);
+        if (row != most && !isnan(row->share_pct) &&
+            (!next || row->share_pct > next->share_pct))
+            next = row;
+    }
     if (most)
-        trn_buffer_print(title, "of %s h of life lost by %s, %s takes %s %%; no share of fault",
-                         plot_number_of(v->parts[part].lost_h, 3).text,
+        trn_buffer_print(title, "of the %s h of life that all %zu departures listed would take from %s together, %s "
+                         "takes %s %%",
+                         plot_number_of(v->parts[part].lost_h, 3).text, v->parts[part].departures,
                          plot_name_of(v->parts[part].name).text,
                          plot_name_of(most->scenario).text,
                          plot_number_of(most->share_pct, 3).text);
+    if (most && next && most->share_pct - next->share_pct < 1)
+        trn_buffer_print(title, ", %s hardly less", plot_name_of(next->scenario).text);
+    if (most)
+        trn_buffer_add(title, "; no share of fault");
 }
 
 static void draw(const trn_review *v, size_t part, const char *title, trn_buffer *out)

@@ -116,6 +116,14 @@ static void dirt(const review_page *page)
     }
 }
 
+static review_number chance(double share)
+{
+    review_number n = {"more than 99.9"};
+    if (share <= 0.9995)
+        (void)snprintf(n.text, sizeof n.text, "%.3g", 100 * share);
+    return n;
+}
+
 static void in_a_fleet(const review_page *page, size_t p)
 {
     const trn_review_row *row = trn_review_at(page->v, p, 0);
@@ -125,9 +133,9 @@ static void in_a_fleet(const review_page *page, size_t p)
         trn_life_at_least_one(row->failed_pct / 100, 1000, &thousand) < 0)
         return;
     review_say(page, "As specified %.3g %% of such parts fail by then; of 100 units at least one does "
-                     "with %.3g %%, of 1000 with %.3g %% (statistics.at_least_one). This case was "
+                     "with %s %%, of 1000 with %s %% (statistics.at_least_one). This case was "
                      "looked at because it failed.",
-               row->failed_pct, 100 * hundred, 100 * thousand);
+               row->failed_pct, chance(hundred).text, chance(thousand).text);
 }
 
 /* ---- factors -------------------------------------------------------------------------------- */
@@ -182,6 +190,11 @@ static void undecided(const trn_review_row *row, size_t model, trn_buffer *text)
 static void add_better(const char *lead, const trn_review_row *row, size_t model, trn_buffer *text)
 {
     double factor = row->factor[model];
+    if (fabs(log(factor)) < 1e-6) { /* the same life */
+        trn_buffer_print(text, "%s neither better nor worse%s", lead,
+                         model == TRN_ALONE ? " than as specified" : "");
+        return;
+    }
     trn_buffer_print(text, "%s %s times %s (%s)", lead,
                      review_number_of(factor < 1 ? 1 / factor : factor, 2).text,
                      factor < 1 ? "worse" : "better", trn_evidence_word(factor));

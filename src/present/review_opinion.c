@@ -18,6 +18,10 @@ static void next_of(const review_page *page, size_t p, trn_next_kind kind, size_
         if (n->part != p || n->kind != kind)
             continue;
         told++;
+        if (isnan(n->then)) {
+            review_item(page, "      ", "%s (`%s`)", n->what, n->scenario);
+            continue;
+        }
         review_item(page, "      ", "%s: the factor of `%s` goes from %s to %s", n->what, n->scenario,
                     review_number_of(n->now, 2).text, review_number_of(n->then, 2).text);
     }

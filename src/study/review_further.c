@@ -168,6 +168,53 @@ static bool half_way(const trn_machine *m, const trn_scenario *s, char *value, s
     return change != TRN_FACTOR || amount > 0;
 }
 
+static bool is_cleanliness(const char *quantity)
+{
+    const char *column = strrchr(quantity, '.');
+    return column && strcmp(column, ".cleanliness") == 0;
+}
+
+/* One class cleaner: 22/19 for 23/20. */
+static bool one_class_cleaner(const trn_scenario *s, char *value, size_t size)
+{
+    size_t n = 0;
+    bool number = false;
+    if (!s->value || !is_cleanliness(s->quantity))
+        return false;
+    for (const char *p = s->value; *p;) {
+        char *end = NULL;
+        long code = strtol(p, &end, 10);
+        int k;
+        if (end == p) {
+            k = snprintf(value + n, size - n, "%c", *p++);
+        } else {
+            number = number || code > 1;
+            k = snprintf(value + n, size - n, "%ld", code > 0 ? code - 1 : code);
+            p = end;
+        }
+        if (k < 0 || (n += (size_t)k) >= size)
+            return false;
+    }
+    return number;
+}
+
+/* Words have no half way; said, so that a missing row does not read as no effect. */
+static void no_half_way(trn_review *v, size_t explanation, const trn_scenario *s)
+{
+    for (size_t p = 0; p < v->part_count; p++) {
+        double now = factor_now(v, trn_review_at(v, p, explanation));
+        trn_review_next *next =
+            isfinite(now) && s->value ? add(v, TRN_NEXT_EXTENT, p, explanation) : NULL;
+        if (!next)
+            continue;
+        (void)snprintf(next->what, sizeof next->what,
+                       "%.100s = %.40s: not computed, there is no half way to it", s->quantity,
+                       s->value);
+        next->now = now;
+        next->change = NAN;
+    }
+}
+
 static trn_status suppose_extent(trn_review *v, size_t explanation, size_t row_number,
                                  const char *value)
 {
@@ -189,8 +236,10 @@ static trn_status suppose_extent(trn_review *v, size_t explanation, size_t row_n
             known && isfinite(now) ? add(v, TRN_NEXT_EXTENT, p, explanation) : NULL;
         if (!next)
             continue;
-        (void)snprintf(next->what, sizeof next->what, "%.110s found to have gone only half way to "
-                       "%.40s", was->quantity, was->value);
+        (void)snprintf(next->what, sizeof next->what, "%.110s found to have %s %.40s", was->quantity,
+                       is_cleanliness(was->quantity) ? "been one class cleaner than"
+                                                     : "gone only half way to",
+                       was->value);
         row.life_low_h = row.life_high_h = lives[p].life_h;
         finish(v, next, now, factor_with(v->parts[p].failure, &v->fleet, &row,
                                          trn_review_at(v, p, 0)->life_h, v->has_fleet));
@@ -209,11 +258,14 @@ static trn_status extents(trn_review *v, size_t explanation)
     const trn_explanation *e = &v->explanations[explanation];
     trn_status status = TRN_OK;
     for (size_t i = 0; i < m->scenarios_count && status == TRN_OK; i++) {
+        const trn_scenario *s = &m->scenarios[i];
         char value[128];
-        if (strcmp(m->scenarios[i].scenario, e->name) == 0 && !e->has_life &&
-            !trn_scenario_is_life(&m->scenarios[i]) &&
-            half_way(m, &m->scenarios[i], value, sizeof value))
+        if (strcmp(s->scenario, e->name) != 0 || e->has_life || trn_scenario_is_life(s))
+            continue;
+        if (one_class_cleaner(s, value, sizeof value) || half_way(m, s, value, sizeof value))
             status = suppose_extent(v, explanation, i, value);
+        else
+            no_half_way(v, explanation, s);
     }
     return status;
 }
@@ -260,8 +312,10 @@ static int by_change(const void *a, const void *b)
         return p->part < q->part ? -1 : 1;
     if (p->kind != q->kind)
         return p->kind < q->kind ? -1 : 1;
-    if (p->change < q->change || p->change > q->change)
-        return p->change < q->change ? 1 : -1;
+    double a_change = isnan(p->change) ? -1 : p->change; /* what was not computed stands last */
+    double b_change = isnan(q->change) ? -1 : q->change;
+    if (a_change < b_change || a_change > b_change)
+        return a_change < b_change ? 1 : -1;
     if (p->explanation != q->explanation)
         return p->explanation < q->explanation ? -1 : 1;
     return strcmp(p->what, q->what);
