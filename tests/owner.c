@@ -151,3 +151,21 @@ Test(owner, takes_extras)
     cr_expect_eq(trn_owner_page(r, &page), TRN_E_UNKNOWN);
     cr_expect_eq(page.length, 0);
 }
+
+/* derived: 847 mm between the joints in transport, 860 mm of closed shaft */
+Test(owner, a_shaft_that_bottoms_comes_first)
+{
+    trn_buffer page = {0};
+    read_case("sample-data/short_shaft");
+    page_of(&page);
+    const char *first = strstr(page.text, "FIRST OF ALL: the shaft main bottoms at transport (-13 mm");
+    cr_assert_not_null(first);
+    cr_expect_lt(first, strstr(page.text, "Serial:"), "before all else");
+    cr_expect_not_null(strstr(first, "both halves are cut as its own manual says"));
+    trn_buffer_free(&page);
+    tear_down();
+    read_case("sample-data/sisters");
+    page_of(&page);
+    cr_expect_null(strstr(page.text, "FIRST OF ALL"));
+    trn_buffer_free(&page);
+}

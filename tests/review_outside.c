@@ -158,3 +158,72 @@ Test(review_outside, sisters_turn_the_order_round)
     cr_expect(isnan(row_of(v, "starved")->factor[TRN_ALONE]));
     done(v);
 }
+
+static char *title_of(const trn_review *review,
+                      trn_status (*make)(const trn_review *, size_t, trn_buffer *, trn_buffer *))
+{
+    trn_buffer script = {0};
+    trn_buffer title = {0};
+    cr_assert_eq(make(review, 0, &script, &title), TRN_OK);
+    trn_buffer_free(&script);
+    return title.text;
+}
+
+/* 2.5094 against 2.5059: no best; and a shaft that bottoms is in no factor */
+Test(review_outside, titles_name_ties_and_what_no_factor_holds)
+{
+    trn_review *v = sample("sisters");
+    char *title = title_of(v, trn_plot_review_factors);
+    cr_expect_not_null(strstr(title, "fit hard going, buried in chaff and 3 more about equally well"),
+                       "%s", title);
+    cr_expect_null(strstr(title, "best"), "%s", title);
+    cr_expect_null(strstr(title, "in no factor"), "%s", title);
+    free(title);
+    title = title_of(v, trn_plot_review_shares);
+    cr_expect_not_null(strstr(title, "that all 6 departures listed would take"), "%s", title);
+    cr_expect_not_null(strstr(title, "hard going takes 22.2 %, dirt in the oil hardly less"), "%s",
+                       title);
+    free(title);
+    done(v);
+    v = sample("short_shaft");
+    title = title_of(v, trn_plot_review_factors);
+    cr_expect_not_null(strstr(title, "in no factor: the shaft main bottoms"), "%s", title);
+    free(title);
+    done(v);
+}
+
+/* derived: one explanation alone has nothing to be tied with */
+Test(review_outside, a_title_with_one_best)
+{
+    char folder[SCRATCH_PATH];
+    scratch_make(folder);
+    scratch_copy(folder, "../sample-data/sisters");
+    scratch_write(folder, "scenarios.csv",
+                  "scenario,quantity,value\nhard going,duty.*.power,x1.3\nmild,duty.*.power,x1.02\n");
+    trn_review *v = reviewed(folder);
+    char *title = title_of(v, trn_plot_review_factors);
+    cr_expect_not_null(strstr(title, "fit hard going best, "), "%s", title);
+    free(title);
+    done(v);
+    scratch_remove(folder);
+}
+
+/* the yardstick of `against` is named; nothing below 100 % is printed as 100 */
+Test(review_outside, the_yardstick_and_no_certainty_from_rounding)
+{
+    trn_review *v = sample("short_shaft");
+    char *text = text_of(v);
+    cr_expect_not_null(strstr(text, "as specified: the hours speak for `part at fault` against it, 67 to 1 "
+                                    "(strong)"));
+    cr_expect_not_null(strstr(text, "Measured against `part at fault`"));
+    cr_expect_not_null(strstr(text, "shaft cut: the hours fit this neither better nor worse than as "
+                                    "specified"));
+    const char *from = strstr(text, "What a reader would hold after");
+    char *to = from ? strstr(from, "Each line compares") : NULL;
+    cr_assert(from && to);
+    *to = '\0';
+    cr_expect_not_null(strstr(from, "> 99"));
+    cr_expect_null(strstr(from, "100"));
+    free(text);
+    done(v);
+}

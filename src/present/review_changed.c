@@ -25,7 +25,7 @@ static void cell(const review_page *page, const trn_table *table, size_t r,
     trn_cell_value(m, table, r, column, &now);
     if (was_read)
         trn_cell_value(m->origin, table, r, column, &was);
-    const char *unit = column->unit ? column->unit : "";
+    const char *unit = column->unit && strcmp(column->unit, "1") != 0 ? column->unit : "";
     review_item(page, "  ! ", "%s = %s%s%s, in the tables %s%s%s", path.text ? path.text : "",
                 now.text ? now.text : "(blank)", *unit ? " " : "", unit,
                 was.text ? was.text : "(blank)", was.text && *unit ? " " : "",
