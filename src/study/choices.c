@@ -200,9 +200,8 @@ static const trn_choice choices[TRN_CHOICE_COUNT] = {
     [TRN_CHOICE_REVIEW_DIP_FOLLOWS] = {"review_dip_follows", "least fall of the dips, over the "
                                        "part of the oil lost times the deepest dip", "1",
                                        NUMBER(0.5), NO_SPREAD,
-                                       .reason = "1 where walls stand upright and the deepest gear "
-                                                 "touches the floor; half of it for sumps that widen "
-                                                 "upward"},
+                                       .reason = "1 or more where walls stand upright; half of it "
+                                                 "for sumps that widen upward"},
     [TRN_CHOICE_REVIEW_TIE] = {"review_tie", "factors within this of the highest count as equally "
                                "good in a title", "1", NUMBER(1.1), NO_SPREAD,
                                .reason = "far below what slope and model error move a factor by"},
