@@ -95,6 +95,13 @@ static void resolve(selection *s, size_t note)
             from->kind = TRN_FROM_DEFAULT;
         want(s, from);
     }
+    for (char k = '1'; k <= '9'; k++) {
+        const char more[] = {'+', k, '\0'};
+        if (!trn_working_rule(f->name, more, place.stage))
+            break;
+        trn_from from = trn_origin(&place, f->name, more, NAN, "1", NULL);
+        want(s, &from);
+    }
 }
 
 static double value_of(const trn_results *r, const trn_working_place *address,
