@@ -356,8 +356,8 @@ const trn_formula trn_formulas_interval_work[] = {
         .what = "load of a joint for its greasing interval",
         .equation = "load = K_beta T/(2 R C): P/C of joint.cross_life with shock 1, at the end of "
                     "the shaft whose P is the larger (beta1 of the position: joint at the driving "
-                    "end, beta2: at the driven end; both crosses of a wide-angle joint bend by "
-                    "half its angle)",
+                    "end, beta2: at the driven end; a wide-angle joint is at the driving end, both "
+                    "of its crosses bend by beta1/2)",
         .validity = "K_beta >= 1, T >= 0, R, C > 0; the shock factor counts by itself",
         .source = "JointDerived; IntervalChoice",
         .standing = "derived, larger end chosen",
