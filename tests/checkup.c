@@ -253,6 +253,19 @@ Test(checkup, power_that_does_not_add_up)
     trn_checkup_free(&c);
 }
 
+/* common practice, no source: 540 and 1000 r/min; idling takes some per cent of the power */
+Test(checkup, speed_and_power_by_a_factor_of_thousand)
+{
+    trn_checkup c;
+    set("machine.pto_speed", "1");
+    set("duty.*.power", "0.025");
+    link_again();
+    cr_assert_eq(trn_checkup_make(m, &c), TRN_OK);
+    expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, "machine", "a PTO turns at 540 or 1000 rpm");
+    expect(&c, TRN_CHECKUP_FIGURES, TRN_CHECKUP_LOOK, m->duty[0].condition, "is the unit right?");
+    trn_checkup_free(&c);
+}
+
 /* ---- words for a mechanic ------------------------------------------------------------------ */
 
 static void blank(const char *table_name, const char *column_name)

@@ -269,7 +269,7 @@ Test(service, winged_plan_can_be_worked)
     }
     cr_expect_gt(routine, 0);
     cr_expect_eq(first, 1); /* six boxes, one hour */
-    const trn_plan_row *oil = line(r, "splitter oil", "overdue by");
+    const trn_plan_row *oil = line(r, "splitter oil", "due now (by the manual at 880 h)");
     cr_expect(test_near(oil->oil_l, 4.2, 1e-12));
     cr_expect_not_null(strstr(oil->source, "manual 7.4"));
     cr_expect_str_eq(oil->manual, "every 500 h");

@@ -103,6 +103,9 @@ Test(sheet, drops_trailing_empty_columns_and_rows)
     cr_expect_eq(s->rows, 2);
     expect_cell(s, 1, 1, "");
     trn_sheet_free(s);
+    s = good("a,b\n1,2,\n3,4,\n"); /* the habit of whoever wrote it */
+    cr_expect_eq(s->columns, 2);
+    trn_sheet_free(s);
 }
 
 Test(sheet, takes_a_comment_that_a_spreadsheet_quoted)

@@ -105,6 +105,8 @@ static const struct malformed {
     {"duplicate_name", 1, "the name is there twice, as column 2 and column 4"},
     {"column_without_name", 2, "column 2 has no name"},
     {"too_many_cells", 5, "4 cells, but the header in line 1 has 3; the first too many is `12`"},
+    {"decimal_comma_before_an_empty_note", 3, "more cells than the header in line 1, the last of "
+                                              "them empty: a number with a decimal comma"},
     {"decimal_comma_under_comma", 3, "4 cells, but the header in line 1 has 3"},
     {"quote_inside", 3, "a misplaced quote; a cell with quotes"},
     {"quote_then_text", 2, "a misplaced quote; a cell with quotes"},

@@ -54,6 +54,7 @@ typedef struct trn_plan_row {
     double every_h;       /* recommended interval; NaN: an event */
     double times;         /* in the year; NaN: not known */
     double fittings, strokes_each, strokes; /* of the grease gun: one fitting, all of them */
+    double fittings_open; /* of several points: fittings without a quantity, not in strokes */
     double oil_l;
     char when[TRN_PLAN_TEXT_MAX];   /* `each working day`, `every 50 h`, `after each wash` */
     char manual[TRN_PLAN_TEXT_MAX]; /* the manual's interval in the same words */

@@ -9,6 +9,7 @@
 #include <trunnion/csv_write.h>
 
 #include "follow.h"
+#include "outputs.h"
 
 /* A line of the comparison. */
 typedef struct line {
@@ -222,11 +223,10 @@ static cli_exit give(const cli_options *options, const trn_comparison *c, const 
 {
     trn_buffer out = {0};
     if (options->out.n > 0) {
-        static const char *const names[] = {"compare.csv"};
+        cli_outputs files = {0};
         table_csv(c, all, &options->scenario, &out);
-        cli_exit code = cli_write_files(options, names, &out, 1);
-        trn_buffer_free(&out);
-        return code;
+        cli_outputs_take(&files, "compare.csv", &out);
+        return cli_outputs_write(options, &files);
     }
     if (options->as_csv)
         table_csv(c, all, &options->scenario, &out);

@@ -3,12 +3,11 @@
 #include <stdio.h>
 #include <string.h>
 #include <trunnion/digest.h>
-#include <trunnion/file.h>
 #include <trunnion/plot.h>
 
-#include "cli.h"
+#include "outputs.h"
 
-enum { TERMINAL_WIDTH = 100, FILES = 6 };
+enum { TERMINAL_WIDTH = 100 };
 
 static cli_exit misuse(const char *why)
 {
@@ -96,61 +95,32 @@ static trn_status merge_parts(const cli_options *o, trn_faults *faults, trn_dige
 
 /* ---- writing ------------------------------------------------------------------------------- */
 
-static trn_status draw(const trn_digest *d, const cli_options *o, trn_buffer *picture,
-                       trn_faults *faults)
+/* The columns of a table that needs memory of its own. */
+static void take(cli_outputs *files, const char *name, trn_status made, trn_buffer *text)
 {
-    trn_buffer script = {0};
-    trn_buffer finding = {0};
-    trn_faults unseen = {0};
-    trn_status status = trn_plot_digest(d, &script, &finding);
-    if (status == TRN_OK)
-        status = trn_plot_run(script.text, "svg", picture, &unseen);
-    trn_buffer_free(&script);
-    trn_buffer_free(&finding);
-    if (status == TRN_E_MISSING && o->quiet.n == 0)
-        (void)fprintf(stderr, "trunnion digest: gnuplot is not installed, the plot is left out\n");
-    if (status == TRN_E_IO)
-        (void)cli_faults(status, &unseen, NULL);
-    trn_faults_free(&unseen);
-    (void)faults;
-    return status == TRN_E_MEMORY ? status : TRN_OK;
+    text->failed = text->failed || made != TRN_OK;
+    cli_outputs_take(files, name, text);
 }
 
 static cli_exit write_files(const cli_options *o, const trn_digest *d)
 {
-    static const char *const names[FILES] = {"duty.csv",    "histogram.csv", "quality.csv",
-                                             "part.csv",    "histogram.svg", "rainflow.csv"};
-    const char *folder = o->out.v[o->out.n - 1];
-    trn_buffer text[FILES] = {{0}};
-    trn_file files[FILES];
-    trn_faults faults = {0};
-    size_t n = 0;
-    trn_status status = trn_digest_duty_csv(d, &text[0]);
-    if (status == TRN_OK)
-        status = trn_digest_histogram_csv(d, &text[1]);
-    trn_digest_quality_csv(d, &text[2]);
-    trn_digest_part_csv(d, &text[3]);
-    if (status == TRN_OK && o->no_plot.n == 0)
-        status = draw(d, o, &text[4], &faults);
-    if (status == TRN_OK && trn_digest_settings_of(d)->rainflow)
-        status = trn_digest_rainflow_csv(d, &text[5]);
-    for (size_t i = 0; i < FILES; i++) {
-        if (text[i].failed)
-            status = TRN_E_MEMORY;
-        if (text[i].length > 0)
-            files[n++] = (trn_file){names[i], text[i].text, text[i].length};
+    cli_outputs files = {0};
+    trn_buffer text = {0};
+    take(&files, "duty.csv", trn_digest_duty_csv(d, &text), &text);
+    take(&files, "histogram.csv", trn_digest_histogram_csv(d, &text), &text);
+    trn_digest_quality_csv(d, &text);
+    cli_outputs_take(&files, "quality.csv", &text);
+    trn_digest_part_csv(d, &text);
+    cli_outputs_take(&files, "part.csv", &text);
+    if (trn_digest_settings_of(d)->rainflow)
+        take(&files, "rainflow.csv", trn_digest_rainflow_csv(d, &text), &text);
+    if (o->no_plot.n == 0) {
+        trn_buffer script = {0};
+        trn_buffer finding = {0};
+        trn_status built = trn_plot_digest(d, &script, &finding);
+        cli_outputs_picture(&files, "histogram", built, &script, &finding);
     }
-    if (status == TRN_OK)
-        status = trn_files_write(folder, files, n, &faults);
-    if (status < 0) {
-        (void)cli_faults(status, &faults, NULL);
-        if (faults.count == 0)
-            (void)fprintf(stderr, "trunnion digest: %s\n", trn_status_text(status));
-    }
-    for (size_t i = 0; i < FILES; i++)
-        trn_buffer_free(&text[i]);
-    trn_faults_free(&faults);
-    return status < 0 ? CLI_FAILED : CLI_DONE;
+    return cli_outputs_write(o, &files);
 }
 
 static cli_exit show(const cli_options *o, const trn_digest *d)

@@ -6,7 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <trunnion/extras.h>
-#include <trunnion/file.h>
 
 static trn_status run(const trn_machine *machine, trn_results *results, void *context)
 {
@@ -101,30 +100,4 @@ void cli_followed_free(cli_followed *followed)
 {
     free(followed->follow);
     trn_addresses_free(&followed->addresses);
-}
-
-cli_exit cli_write_files(const cli_options *options, const char *const *names, trn_buffer *texts,
-                         size_t count)
-{
-    enum { FILES_MAX = 64 };
-    trn_file files[FILES_MAX];
-    trn_faults faults = {0};
-    const char *folder = options->out.v[options->out.n - 1];
-    cli_exit code = cli_refuse_case_folder(folder);
-    if (code != CLI_DONE)
-        return code;
-    for (size_t i = 0; i < count && i < FILES_MAX; i++) {
-        if (texts[i].failed)
-            return CLI_FAILED;
-        files[i] = (trn_file){names[i], texts[i].text ? texts[i].text : "", texts[i].length};
-    }
-    trn_status status = trn_folder_make(folder, &faults);
-    if (status == TRN_OK)
-        status = trn_files_write(folder, files, count, &faults);
-    if (status != TRN_OK) {
-        (void)cli_faults(status, &faults, NULL);
-        code = CLI_FAILED;
-    }
-    trn_faults_free(&faults);
-    return code;
 }

@@ -31,8 +31,4 @@ cli_exit cli_follow(const trn_machine *machine, const char *command, const char 
 cli_exit cli_follow_drawn(const cli_options *options, size_t fallback, cli_followed *followed);
 void cli_followed_free(cli_followed *followed);
 
-/* Writes texts as files into --out. */
-cli_exit cli_write_files(const cli_options *options, const char *const *names, trn_buffer *texts,
-                         size_t count);
-
 #endif

@@ -4,19 +4,15 @@
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <trunnion/file.h>
 #include <trunnion/plot.h>
 
 static bool grow(cli_outputs *o)
 {
     size_t room = o->capacity ? 2 * o->capacity : 16;
-    trn_buffer *texts = realloc(o->texts, room * sizeof *texts);
-    if (texts)
-        o->texts = texts;
-    char(*names)[48] = texts ? realloc(o->names, room * sizeof *names) : NULL;
-    if (!names)
+    cli_output *list = realloc(o->list, room * sizeof *list);
+    if (!list)
         return false;
-    o->names = names;
+    o->list = list;
     o->capacity = room;
     return true;
 }
@@ -28,46 +24,65 @@ void cli_outputs_take(cli_outputs *o, const char *name, trn_buffer *text)
         trn_buffer_free(text);
         return;
     }
-    (void)snprintf(o->names[o->n], sizeof o->names[o->n], "%s", name);
-    o->texts[o->n++] = *text;
+    cli_output *file = &o->list[o->n++];
+    (void)snprintf(file->name, sizeof file->name, "%s", name);
+    file->text = *text;
     *text = (trn_buffer){0};
 }
 
-static void add_format(cli_outputs *o, const char *name, const char *script, const char *format)
+trn_file cli_outputs_file(const cli_outputs *o, size_t i)
+{
+    const trn_buffer *text = &o->list[i].text;
+    return (trn_file){o->list[i].name, text->text ? text->text : "", text->length};
+}
+
+/* ---- pictures ------------------------------------------------------------------------------- */
+
+static const char *draw(cli_outputs *o, const char *name, const char *script, const char *format)
 {
     trn_buffer picture = {0};
     trn_faults faults = {0};
-    char file[48];
+    char file[64];
+    const char *drawn = NULL;
     if (o->no_pictures)
-        return;
+        return NULL;
     trn_status status = trn_plot_run(script, format, &picture, &faults);
     (void)snprintf(file, sizeof file, "%s.%s", name, format);
-    if (status == TRN_OK)
+    if (status == TRN_OK) {
+        drawn = picture.text;
         cli_outputs_take(o, file, &picture);
-    else if (status == TRN_E_MISSING)
+    } else if (status == TRN_E_MISSING) {
         (void)fprintf(stderr, "no plots: gnuplot is not installed\n");
-    else
+    } else {
         (void)cli_faults(status, &faults, NULL);
+    }
     o->no_pictures = status == TRN_E_MISSING;
-    o->failed = o->failed || (status != TRN_OK && status != TRN_E_MISSING);
+    o->failed = o->failed || status == TRN_E_MEMORY;
     trn_buffer_free(&picture);
     trn_faults_free(&faults);
+    return o->failed ? NULL : drawn;
+}
+
+const char *cli_outputs_draw(cli_outputs *o, const char *name, const char *script)
+{
+    const char *svg = draw(o, name, script, "svg");
+    (void)draw(o, name, script, "png");
+    return svg;
 }
 
 void cli_outputs_picture(cli_outputs *o, const char *name, trn_status built, trn_buffer *script,
                          trn_buffer *finding)
 {
-    if (built == TRN_OK && script->text) {
-        add_format(o, name, script->text, "svg");
-        add_format(o, name, script->text, "png");
-    } else if (built != TRN_E_UNKNOWN) {
+    if (built == TRN_OK && script->text)
+        (void)cli_outputs_draw(o, name, script->text);
+    else if (built != TRN_E_UNKNOWN)
         o->failed = true;
-    }
     trn_buffer_free(script);
     trn_buffer_free(finding);
 }
 
-/* An interrupt waits until the files stand: all of the old ones or all of the new. */
+/* ---- writing -------------------------------------------------------------------------------- */
+
 static trn_status write_undisturbed(const char *folder, const trn_file *files, size_t n,
                                     trn_faults *faults)
 {
@@ -89,14 +104,14 @@ cli_exit cli_outputs_write(const cli_options *options, cli_outputs *o)
     cli_exit code = cli_refuse_case_folder(folder);
     trn_file *files = calloc(o->n + 1, sizeof *files);
     for (size_t i = 0; files && i < o->n; i++)
-        files[i] = (trn_file){o->names[i], o->texts[i].text ? o->texts[i].text : "",
-                              o->texts[i].length};
+        files[i] = cli_outputs_file(o, i);
     if (code == CLI_DONE) {
-        trn_status status = !files || o->failed ? TRN_E_MEMORY : trn_folder_make(folder, &faults);
-        if (status == TRN_OK)
-            status = write_undisturbed(folder, files, o->n, &faults);
+        trn_status status = !files || o->failed ? TRN_E_MEMORY
+                                                : write_undisturbed(folder, files, o->n, &faults);
         if (status != TRN_OK) {
             (void)cli_faults(status, &faults, NULL);
+            if (faults.count == 0)
+                (void)fprintf(stderr, "trunnion: %s\n", trn_status_text(status));
             code = CLI_FAILED;
         } else if (options->quiet.n == 0) {
             (void)fprintf(stderr, "%zu files in %s\n", o->n, folder);
@@ -111,8 +126,7 @@ cli_exit cli_outputs_write(const cli_options *options, cli_outputs *o)
 void cli_outputs_free(cli_outputs *o)
 {
     for (size_t i = 0; i < o->n; i++)
-        trn_buffer_free(&o->texts[i]);
-    free(o->texts);
-    free(o->names);
+        trn_buffer_free(&o->list[i].text);
+    free(o->list);
     *o = (cli_outputs){0};
 }

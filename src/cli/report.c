@@ -1,10 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `intervals` and `report`: the whole evaluation, on the terminal or as files. */
-#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <trunnion/file.h>
 #include <trunnion/handover.h>
 #include <trunnion/hash.h>
 #include <trunnion/plot.h>
@@ -108,36 +106,17 @@ cli_exit cli_refuse_case_folder(const char *folder)
     return CLI_MISUSE;
 }
 
-enum { FILES_MAX = 192 };
-
-typedef struct files {
-    trn_file list[FILES_MAX];
-    char name[FILES_MAX][64];
-    trn_buffer text[FILES_MAX];
-    size_t n;
-    bool failed;
-    trn_plots plots;                   /* what the pictures show */
-    trn_page_picture shown[FILES_MAX]; /* on the page */
+/* The files of a report, and what of them the page shows. */
+typedef struct report {
+    cli_outputs files;
+    trn_review *review; /* NULL: no failure */
+    trn_plots plots;
+    trn_page_picture *shown;
     size_t shown_count;
-} files;
-
-static void add_file(files *set, const char *name, trn_buffer *text)
-{
-    if (set->n == FILES_MAX || text->failed) {
-        set->failed = true;
-        trn_buffer_free(text);
-        return;
-    }
-    size_t i = set->n++;
-    (void)snprintf(set->name[i], sizeof set->name[i], "%s", name);
-    set->text[i] = *text;
-    set->list[i] = (trn_file){
-        .name = set->name[i], .bytes = text->text ? text->text : "", .size = text->length};
-    *text = (trn_buffer){0};
-}
+} report;
 
 /* names: the result files wanted, NULL for every one. */
-static void add_tables(files *set, const trn_results *results, const char *const *names,
+static void add_tables(cli_outputs *files, const trn_results *results, const char *const *names,
                        size_t count)
 {
     for (size_t i = 0; i < (names ? count : trn_view_count()); i++) {
@@ -146,59 +125,36 @@ static void add_tables(files *set, const trn_results *results, const char *const
         char name[64];
         (void)snprintf(name, sizeof name, "%s.csv", view->name);
         trn_view_csv(view, results, NULL, true, &text);
-        add_file(set, name, &text);
+        cli_outputs_take(files, name, &text);
     }
-}
-
-/* A picture in one format; false where gnuplot is not there. */
-static bool add_picture(files *set, const trn_plot *plot, const char *format)
-{
-    trn_buffer picture = {0};
-    trn_faults faults = {0};
-    char name[64];
-    trn_status status = trn_plot_run(plot->script.text, format, &picture, &faults);
-    (void)snprintf(name, sizeof name, "%s.%s", plot->name, format);
-    if (status == TRN_OK)
-        add_file(set, name, &picture);
-    else if (status == TRN_E_MISSING)
-        (void)fprintf(stderr, "no plots: gnuplot is not installed\n");
-    else
-        (void)cli_faults(status, &faults, NULL);
-    trn_buffer_free(&picture);
-    trn_faults_free(&faults);
-    return status != TRN_E_MISSING;
 }
 
 /* Pictures beside the tables; a report without gnuplot is a report all the same. */
-static void add_plots(files *set, const trn_results *results)
+static void add_plots(report *all, const trn_results *results)
 {
-    if (trn_plots_for_report(results, &set->plots) != TRN_OK) {
-        set->failed = true;
-        return;
-    }
-    for (size_t i = 0; i < set->plots.n; i++) {
-        const trn_plot *plot = &set->plots.list[i];
-        size_t before = set->n;
-        if (!add_picture(set, plot, "svg"))
-            return;
-        if (set->n > before)
-            set->shown[set->shown_count++] =
-                (trn_page_picture){plot->name, plot->topic, plot->finding.text,
-                                   set->text[before].text};
-        (void)add_picture(set, plot, "png");
+    bool built = trn_plots_for_report(results, &all->plots) == TRN_OK;
+    all->shown = built ? calloc(all->plots.n + 1, sizeof *all->shown) : NULL;
+    all->files.failed = all->files.failed || !all->shown;
+    for (size_t i = 0; all->shown && i < all->plots.n; i++) {
+        const trn_plot *plot = &all->plots.list[i];
+        const char *svg = cli_outputs_draw(&all->files, plot->name, plot->script.text);
+        if (svg)
+            all->shown[all->shown_count++] =
+                (trn_page_picture){plot->name, plot->topic, plot->finding.text, svg};
     }
 }
 
 /* Hashes of the files so far. */
-static bool manifest_of(const files *set, const trn_page_facts *facts, trn_buffer *text)
+static bool manifest_of(const cli_outputs *files, const trn_page_facts *facts, trn_buffer *text)
 {
-    trn_page_file *results = calloc(set->n + 1, sizeof *results);
-    for (size_t i = 0; results && i < set->n; i++) {
-        (void)snprintf(results[i].name, sizeof results[i].name, "%s", set->name[i]);
-        trn_sha256(set->list[i].bytes, set->list[i].size, results[i].sha256);
+    trn_page_file *results = calloc(files->n + 1, sizeof *results);
+    for (size_t i = 0; results && i < files->n; i++) {
+        trn_file file = cli_outputs_file(files, i);
+        (void)snprintf(results[i].name, sizeof results[i].name, "%s", file.name);
+        trn_sha256(file.bytes, file.size, results[i].sha256);
     }
     if (results)
-        trn_manifest_csv(&(trn_manifest){facts, results, set->n}, text);
+        trn_manifest_csv(&(trn_manifest){facts, results, files->n}, text);
     bool whole = results != NULL && !text->failed;
     free(results);
     return whole;
@@ -206,31 +162,38 @@ static bool manifest_of(const files *set, const trn_page_facts *facts, trn_buffe
 
 /* The tables as a workbook, and a description of the CSV files; after all of them. Of the
  * manifest, which comes last, a draft shows the columns. */
-static trn_status add_handover(files *set, const trn_results *results,
+static trn_status add_handover(cli_outputs *files, const trn_results *results,
                                const trn_page_facts *facts, trn_faults *faults)
 {
-    trn_package_file described[FILES_MAX + 1];
+    trn_package_file *described = calloc(files->n + 1, sizeof *described);
     trn_buffer draft = {0};
     trn_buffer book = {0};
     trn_buffer package = {0};
-    for (size_t i = 0; i < set->n; i++) {
+    size_t n = files->n;
+    for (size_t i = 0; described && i < n; i++) {
+        trn_file file = cli_outputs_file(files, i);
         char view[64];
-        (void)snprintf(view, sizeof view, "%.*s", (int)strcspn(set->name[i], "."), set->name[i]);
-        described[i] = (trn_package_file){.name = set->name[i], .bytes = set->list[i].bytes,
-                                          .size = set->list[i].size, .view = trn_view_find(view)};
+        (void)snprintf(view, sizeof view, "%.*s", (int)strcspn(file.name, "."), file.name);
+        described[i] = (trn_package_file){.name = file.name, .bytes = file.bytes,
+                                          .size = file.size, .view = trn_view_find(view)};
     }
-    trn_status status = manifest_of(set, facts, &draft) ? TRN_OK : TRN_E_MEMORY;
-    described[set->n] = (trn_package_file){.name = "manifest.csv",
-                                           .bytes = draft.text ? draft.text : "",
-                                           .size = draft.length, .unsized = true};
+    trn_status status =
+        described && manifest_of(files, facts, &draft) ? TRN_OK : TRN_E_MEMORY;
+    if (status == TRN_OK) {
+        described[n] = (trn_package_file){.name = "manifest.csv",
+                                          .bytes = draft.text ? draft.text : "",
+                                          .size = draft.length, .unsized = true};
+        status = trn_data_package(results, described, n + 1, &package);
+    }
     if (status == TRN_OK)
-        status = trn_data_package(results, described, set->n + 1, &package);
-    if (status == TRN_OK)
-        status = trn_workbook(results, described, set->n, &book);
+        status = trn_workbook(results, described, n, &book);
     if (status == TRN_E_IO)
         trn_fault_add(faults, "report.xlsx", 0, NULL, "no room for its temporary file");
-    add_file(set, "datapackage.json", &package);
-    add_file(set, "report.xlsx", &book);
+    if (status == TRN_OK) {
+        cli_outputs_take(files, "datapackage.json", &package);
+        cli_outputs_take(files, "report.xlsx", &book);
+    }
+    free(described);
     trn_buffer_free(&package);
     trn_buffer_free(&book);
     trn_buffer_free(&draft);
@@ -238,19 +201,18 @@ static trn_status add_handover(files *set, const trn_results *results,
 }
 
 /* One sheet for the owner of the machine. */
-static trn_status add_owner(files *set, const trn_results *results)
+static trn_status add_owner(cli_outputs *files, const trn_results *results)
 {
     trn_buffer page = {0};
     trn_status status = trn_owner_page(results, &page);
     if (status == TRN_OK)
-        add_file(set, "owner.html", &page);
+        cli_outputs_take(files, "owner.html", &page);
     trn_buffer_free(&page);
     return status;
 }
 
-/* Files of the failure review, where there is a failure to review; *out to be freed. */
-static cli_exit add_review(files *set, const cli_options *options, const trn_machine *machine,
-                           trn_review **out)
+/* Files of the failure review, where there is a failure to review. */
+static cli_exit add_review(report *all, const cli_options *options, const trn_machine *machine)
 {
     cli_exit code = CLI_DONE;
     if (machine->failure_count == 0)
@@ -260,137 +222,89 @@ static cli_exit add_review(files *set, const cli_options *options, const trn_mac
                               "explanations is not\n");
         return code;
     }
-    trn_review *review = cli_review_run(options, machine, &code);
-    cli_made *made = review ? calloc(1, sizeof *made) : NULL;
-    if (review && (!made || !cli_review_make(review, made)))
-        code = CLI_FAILED;
-    for (size_t i = 0; made && i < made->n && code == CLI_DONE; i++)
-        add_file(set, made->name[i], &made->text[i]);
-    cli_made_free(made);
-    *out = review;
+    all->review = cli_review_run(options, machine, &code);
+    if (all->review)
+        cli_review_files(all->review, &all->files);
     return code;
 }
 
-/* An interrupt waits until the files stand: all of the old ones or all of the new. */
-static trn_status write_undisturbed(const char *folder, const files *set, trn_faults *faults)
-{
-    sigset_t stop;
-    sigset_t before;
-    (void)sigemptyset(&stop);
-    (void)sigaddset(&stop, SIGINT);
-    (void)sigaddset(&stop, SIGTERM);
-    (void)sigprocmask(SIG_BLOCK, &stop, &before);
-    trn_status status = trn_files_write(folder, set->list, set->n, faults);
-    (void)sigprocmask(SIG_SETMASK, &before, NULL);
-    return status;
-}
-
 /* As the last file. */
-static void add_manifest(files *set, const trn_page_facts *facts)
+static trn_status add_manifest(cli_outputs *files, const trn_page_facts *facts)
 {
     trn_buffer text = {0};
-    set->failed = !manifest_of(set, facts, &text) || set->failed;
-    add_file(set, "manifest.csv", &text);
+    bool whole = manifest_of(files, facts, &text);
+    cli_outputs_take(files, "manifest.csv", &text);
+    return whole ? TRN_OK : TRN_E_MEMORY;
 }
 
-static trn_status add_page(files *set, cli_page *page)
+static trn_status add_page(report *all, cli_page *page)
 {
     trn_buffer text = {0};
-    page->facts.pictures = set->shown;
-    page->facts.picture_count = set->shown_count;
+    page->facts.pictures = all->shown;
+    page->facts.picture_count = all->shown_count;
     trn_status status = trn_page_write(&page->facts, &text);
     if (status == TRN_OK)
-        add_file(set, "report.html", &text);
+        cli_outputs_take(&all->files, "report.html", &text);
     trn_buffer_free(&text);
     return status;
-}
-
-static cli_exit write_all(const cli_options *options, files *set, trn_faults *faults)
-{
-    const char *folder = options->out.v[options->out.n - 1];
-    trn_status status = set->failed ? TRN_E_MEMORY : trn_folder_make(folder, faults);
-    if (status == TRN_OK)
-        status = write_undisturbed(folder, set, faults);
-    if (status != TRN_OK) {
-        (void)cli_faults(status, faults, NULL);
-        return CLI_FAILED;
-    }
-    if (options->quiet.n == 0)
-        (void)fprintf(stderr, "%zu files in %s\n", set->n, folder);
-    return CLI_DONE;
-}
-
-static void free_files(files *set)
-{
-    for (size_t i = 0; i < set->n; i++)
-        trn_buffer_free(&set->text[i]);
-    trn_plots_free(&set->plots);
-    free(set);
 }
 
 cli_exit cli_write(const cli_options *options, const trn_results *results,
                    const char *const *names, size_t count)
 {
-    files *set = calloc(1, sizeof *set);
-    trn_faults faults = {0};
-    if (!set)
-        return CLI_FAILED;
-    add_tables(set, results, names, count);
-    cli_exit code = write_all(options, set, &faults);
-    free_files(set);
-    trn_faults_free(&faults);
-    return code;
+    cli_outputs files = {0};
+    add_tables(&files, results, names, count);
+    return cli_outputs_write(options, &files);
 }
 
-static trn_status add_all(files *set, const cli_options *options, trn_results *results,
-                          const cli_tables *tables, const trn_review *review, cli_page *page,
-                          trn_faults *faults)
+/* What is made of the tables, the plots and the review; each step needs those before it. */
+static trn_status add_made(report *all, const cli_options *options, trn_results *results,
+                           const cli_tables *tables, cli_page *page, trn_faults *faults)
 {
     trn_buffer inputs = {0};
     trn_status status = cli_page_make(options, results, tables, page, &inputs);
-    page->facts.review = review;
+    page->facts.review = all->review;
     if (status == TRN_OK)
-        add_file(set, "inputs.csv", &inputs);
+        cli_outputs_take(&all->files, "inputs.csv", &inputs);
     trn_buffer_free(&inputs);
-    if (status == TRN_OK && !set->failed)
-        status = add_handover(set, results, &page->facts, faults);
-    if (status == TRN_OK && !set->failed)
-        status = add_owner(set, results);
-    if (status == TRN_OK && !set->failed)
-        status = add_page(set, page);
-    if (status == TRN_OK && !set->failed)
-        add_manifest(set, &page->facts);
-    return status;
+    if (status == TRN_OK)
+        status = add_handover(&all->files, results, &page->facts, faults);
+    if (status == TRN_OK)
+        status = add_owner(&all->files, results);
+    if (status == TRN_OK)
+        status = add_page(all, page);
+    if (status == TRN_OK)
+        status = add_manifest(&all->files, &page->facts);
+    return status == TRN_OK && all->files.failed ? TRN_E_MEMORY : status;
 }
 
 static cli_exit write_report(const cli_options *options, trn_results *results,
                              const cli_tables *tables)
 {
-    files *set = calloc(1, sizeof *set);
+    report all = {.shown_count = 0};
     cli_page *page = calloc(1, sizeof *page);
-    trn_review *review = NULL;
     trn_faults faults = {0};
-    cli_exit code = set && page ? CLI_DONE : CLI_FAILED;
+    add_tables(&all.files, results, NULL, 0);
+    add_plots(&all, results);
+    cli_exit code = page ? add_review(&all, options, results->machine) : CLI_FAILED;
     if (code == CLI_DONE) {
-        add_tables(set, results, NULL, 0);
-        add_plots(set, results);
-        code = add_review(set, options, results->machine, &review);
-    }
-    if (code == CLI_DONE) {
-        trn_status status = add_all(set, options, results, tables, review, page, &faults);
+        trn_status status = add_made(&all, options, results, tables, page, &faults);
         if (status == TRN_OK) {
-            code = write_all(options, set, &faults);
+            code = cli_outputs_write(options, &all.files);
         } else {
             (void)cli_faults(status, &faults, NULL);
+            if (faults.count == 0)
+                (void)fprintf(stderr, "trunnion report: %s\n", trn_status_text(status));
             code = CLI_FAILED;
         }
     }
     if (page)
         cli_page_free(page);
-    trn_review_free(review);
-    if (set)
-        free_files(set);
     free(page);
+    trn_review_free(all.review);
+    cli_outputs_free(&all.files);
+    trn_plots_free(&all.plots);
+    free(all.shown);
     trn_faults_free(&faults);
     return code;
 }
@@ -408,7 +322,7 @@ static trn_machine *read_hashed(const cli_options *options, trn_machine **base,
     if (machine)
         cli_tables_hash(folder, after);
     if (machine && !cli_tables_same(tables, after)) {
-        (void)fprintf(stderr, "trunnion report: %s changed while it was read; once more\n", folder);
+        (void)fprintf(stderr, "trunnion report: %s changed while it was read; run it again\n", folder);
         *code = CLI_FAILED;
         trn_machine_free(machine);
         trn_machine_free(*base);

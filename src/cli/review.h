@@ -5,22 +5,13 @@
 
 #include <trunnion/review.h>
 
-#include "cli.h"
-
-enum { CLI_MADE_MAX = 48 };
-
-typedef struct cli_made {
-    char name[CLI_MADE_MAX][64];
-    trn_buffer text[CLI_MADE_MAX];
-    size_t n;
-} cli_made;
+#include "outputs.h"
 
 /* NULL with *code where it fails; what is wrong is said on stderr. */
 trn_review *cli_review_run(const cli_options *options, const trn_machine *machine,
                            cli_exit *code);
 
-/* All files, plots too where gnuplot is there. */
-bool cli_review_make(const trn_review *review, cli_made *made);
-void cli_made_free(cli_made *made);
+/* Adds all files, and the plots where gnuplot is there. */
+void cli_review_files(const trn_review *review, cli_outputs *outputs);
 
 #endif

@@ -8,6 +8,7 @@
 #include <trunnion/sweep_plot.h>
 
 #include "follow.h"
+#include "outputs.h"
 
 /* ---- tables --------------------------------------------------------------------------------- */
 
@@ -228,62 +229,24 @@ static cli_exit check_vary(const trn_machine *machine, trn_vary *vary, size_t co
 
 enum { PICTURES_MAX = 12 };
 
-typedef struct outputs {
-    trn_buffer texts[2 + PICTURES_MAX];
-    char names[2 + PICTURES_MAX][32];
-    const char *list[2 + PICTURES_MAX];
-    size_t n;
-} outputs;
-
-static trn_buffer *next_file(outputs *o, const char *name)
-{
-    (void)snprintf(o->names[o->n], sizeof o->names[o->n], "%s", name);
-    o->list[o->n] = o->names[o->n];
-    return &o->texts[o->n++];
-}
-
-/* A picture of each result, the first twelve; without gnuplot none, said once. */
-static void add_pictures(const trn_sweep *s, const trn_addresses *followed, outputs *o)
-{
-    for (size_t i = 0; i < s->follows && o->n < 2 + PICTURES_MAX; i++) {
-        trn_buffer script = {0};
-        trn_buffer finding = {0};
-        trn_buffer picture = {0};
-        trn_faults faults = {0};
-        trn_status status = trn_plot_sweep(s, followed, i, &script, &finding);
-        if (status == TRN_OK)
-            status = trn_plot_run(script.text, "svg", &picture, &faults);
-        if (status == TRN_OK) {
-            char name[32];
-            (void)snprintf(name, sizeof name, "sweep-%02zu.svg", i + 1);
-            *next_file(o, name) = picture;
-        }
-        if (status == TRN_E_MISSING)
-            (void)fprintf(stderr, "trunnion sweep: no gnuplot is installed: no pictures\n");
-        else if (status != TRN_OK && status != TRN_E_UNKNOWN)
-            (void)cli_faults(status, &faults, NULL);
-        trn_faults_free(&faults);
-        trn_buffer_free(&script);
-        trn_buffer_free(&finding);
-        if (status == TRN_E_MISSING)
-            return;
-    }
-}
-
 static cli_exit give_files(const cli_options *options, const trn_sweep *s,
                            const trn_addresses *followed)
 {
-    outputs *o = calloc(1, sizeof *o);
-    if (!o)
-        return CLI_FAILED;
-    points_csv(s, followed, next_file(o, "sweep.csv"));
-    crossings_csv(s, followed, next_file(o, "crossings.csv"));
-    add_pictures(s, followed, o);
-    cli_exit code = cli_write_files(options, o->list, o->texts, o->n);
-    for (size_t i = 0; i < o->n; i++)
-        trn_buffer_free(&o->texts[i]);
-    free(o);
-    return code;
+    cli_outputs files = {0};
+    trn_buffer text = {0};
+    points_csv(s, followed, &text);
+    cli_outputs_take(&files, "sweep.csv", &text);
+    crossings_csv(s, followed, &text);
+    cli_outputs_take(&files, "crossings.csv", &text);
+    for (size_t i = 0; i < s->follows && i < PICTURES_MAX; i++) {
+        trn_buffer script = {0};
+        trn_buffer finding = {0};
+        char name[32];
+        (void)snprintf(name, sizeof name, "sweep-%02zu", i + 1);
+        trn_status built = trn_plot_sweep(s, followed, i, &script, &finding);
+        cli_outputs_picture(&files, name, built, &script, &finding);
+    }
+    return cli_outputs_write(options, &files);
 }
 
 static cli_exit give(const cli_options *options, const trn_sweep *s,

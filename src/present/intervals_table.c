@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <trunnion/choices.h>
 #include <trunnion/interval_rows.h>
 #include <trunnion/present.h>
 #include <trunnion/schema.h>
@@ -101,9 +102,10 @@ void trn_intervals_table(const trn_results *r, size_t width, trn_buffer *out)
         row_cells(r, &r->points[i], &grid);
     trn_buffer_print(out, "Recommended intervals: %s\n\n", m->head.name);
     trn_grid_print(&grid, right, out);
-    trn_buffer_add(out, "\nhours of turning PTO. manual: as the operator's manual says; duty: what "
-                        "this use allows;\ncaution: the same with a margin for what is not known; "
-                        "do every: on the service clock.\n");
+    trn_buffer_print(out, "\nhours of turning PTO. manual: as the operator's manual says; duty: what "
+                          "this use allows;\ncaution: the same with a margin for what is not known; "
+                          "do every: the step of the service\nclock up to %g %% over caution.\n",
+                     trn_choice_value(TRN_CHOICE_SLACK));
     if (strstr(r->points[0].reason, medians_only))
         trn_buffer_add(out, "Medians only, no margin: caution is the same as duty.\n");
     trn_buffer_add(out, "\n");

@@ -73,6 +73,9 @@ static void take_of(const trn_plan_row *row, char *out, size_t size)
     out[0] = '\0';
     if (!isnan(row->strokes_each) && !isnan(row->fittings))
         (void)snprintf(out, size, "%.4g\u00d7%.4g", row->fittings, row->strokes_each);
+    else if (!isnan(row->strokes) && row->fittings_open > 0)
+        (void)snprintf(out, size, "%.4g strokes, and %.4g fittings of no stated quantity",
+                       row->strokes, row->fittings_open);
     else if (!isnan(row->strokes))
         (void)snprintf(out, size, "%.4g strokes", row->strokes);
     else if (!isnan(row->oil_l))
@@ -82,8 +85,8 @@ static void take_of(const trn_plan_row *row, char *out, size_t size)
 /* What each of the lines takes: once where it is the same, else in the order of the names. */
 static void add_takes(const trn_extras *x, size_t first, const bool *mine, trn_buffer *out)
 {
-    char one[64];
-    char other[64];
+    char one[96];
+    char other[96];
     bool alike = true;
     take_of(&x->plan[first], one, sizeof one);
     for (size_t i = first; i < x->plan_count; i++) {
@@ -94,14 +97,15 @@ static void add_takes(const trn_extras *x, size_t first, const bool *mine, trn_b
         if (!mine[i] || (alike && i > first))
             continue;
         take_of(&x->plan[i], other, sizeof other);
-        trn_buffer_print(out, "%s%s", i > first ? "; " : "", other);
+        trn_buffer_print(out, "%s%s", i > first ? "; " : "",
+                         other[0] || alike ? other : "not stated");
     }
 }
 
 static void next_of(const trn_plan_row *row, char *out, size_t size)
 {
     out[0] = '\0';
-    if (row->overdue_h > 0)
+    if (row->overdue_h > 0 || (row->visit_h == 0 && !isnan(row->due_h)))
         (void)snprintf(out, size, "NOW");
     else if (!isnan(row->due_h))
         (void)snprintf(out, size, "%.5g h", row->due_h);

@@ -143,10 +143,11 @@ void trn_page_decision(trn_page *page)
     trn_html_table_end(html);
     trn_html_paragraph(html,
                        "Manual: as the operator's manual says. Do every: the longest step of the "
-                       "service clock that keeps the margin. Set by: what the recommendation "
+                       "service clock up to %g %% over what the margin leaves. Set by: what the recommendation "
                        "hangs on. Weakest basis: of the inputs behind the row, the weakest kind "
                        "and how many there are of it, from measured, catalogue, drawing, manual, "
-                       "stated to assumed; the inputs themselves stand at the end.");
+                       "stated to assumed; the inputs themselves stand at the end.",
+                       trn_choice_value(TRN_CHOICE_SLACK));
     if (any_extension(page))
         trn_html_caution(html, "%s", trn_caution_text(TRN_CAUTION_EXTENSION));
     trn_html_subheading(html, "Reasons");

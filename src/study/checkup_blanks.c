@@ -52,7 +52,7 @@ static bool free_grease_point(const trn_machine *m, size_t row)
     const trn_point *p = &m->points[row];
     return p->gearbox_index == TRN_NONE && p->bearing_index == TRN_NONE &&
            p->shaft_index == TRN_NONE && p->task != TRN_TASK_CHECK_OIL &&
-           p->task != TRN_TASK_CHANGE_OIL;
+           p->task != TRN_TASK_CHANGE_OIL && p->task != TRN_TASK_OTHER;
 }
 
 static bool has_no_class(const trn_machine *m, size_t row)

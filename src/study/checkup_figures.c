@@ -88,6 +88,27 @@ static void check_input_power(const trn_machine *m, size_t gearbox, trn_checkup 
     look(checkup, g->gearbox, &text);
 }
 
+/* PTO stubs turn at 540 or 1000 r/min, some at half or twice the first. */
+static void check_speed(const trn_machine *m, trn_checkup *checkup)
+{
+    static const double least_rpm = 200;
+    static const double most_rpm = 1500;
+    double rpm = m->head.pto_speed * 30 / 3.14159265358979323846;
+    trn_buffer text = {0};
+    if (rpm >= least_rpm && rpm <= most_rpm)
+        return;
+    trn_buffer_print(&text, "pto_speed of %.4g rpm: a PTO turns at 540 or 1000 rpm; is the point or "
+                            "the unit right?",
+                     rpm);
+    look(checkup, "machine", &text);
+}
+
+/* Idling takes some per cent; less than this is W typed as kW, or the other way round. */
+static bool too_little(double ratio)
+{
+    return ratio > 0 && ratio < 0.005;
+}
+
 /* A mean above one and a half times the rated power is the tractor's, or in another unit. */
 static void check_powers(const trn_machine *m, trn_checkup *checkup)
 {
@@ -95,6 +116,12 @@ static void check_powers(const trn_machine *m, trn_checkup *checkup)
     for (size_t i = 0; i < m->duty_count; i++) {
         double ratio = m->duty[i].power / m->head.rated_power;
         trn_buffer text = {0};
+        if (too_little(ratio)) {
+            trn_buffer_print(&text, "power of %.4g kW is %.2g %% of the rated %.4g kW: is the unit "
+                                    "right?",
+                             m->duty[i].power / 1000, 100 * ratio, m->head.rated_power / 1000);
+            look(checkup, m->duty[i].condition, &text);
+        }
         if (!(ratio > most))
             continue;
         trn_buffer_print(&text,
@@ -229,6 +256,7 @@ void trn_checkup_figures(const trn_results *r, const trn_results *rated, trn_che
     const trn_machine *m = r->machine;
     check_examples(m, checkup);
     check_bearings(m, rated, checkup);
+    check_speed(m, checkup);
     check_powers(m, checkup);
     check_tubes(m, r, checkup);
     for (size_t i = 0; i < m->gearboxes_count; i++) {

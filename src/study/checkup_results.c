@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Joints, oil, bearings and intervals: which figures there are, and why others are not. */
 #include <string.h>
+#include <trunnion/choices.h>
 #include <trunnion/interval_rows.h>
 
 #include "checkup_parts.h"
@@ -196,7 +197,13 @@ static void add_oil(const trn_results *r, trn_checkup *checkup)
             trn_buffer text = {0};
             trn_buffer_print(&text, "cooling factor %.3g from %zu reading%s", r->cooling[k].factor,
                              r->cooling[k].used, r->cooling[k].used == 1 ? "" : "s");
-            trn_checkup_add(checkup, TRN_CHECKUP_OIL, TRN_CHECKUP_OK, m->gearboxes[k].gearbox,
+            bool disagree = r->cooling[k].factor < trn_choice_value(TRN_CHOICE_COOLING_LOW) ||
+                            r->cooling[k].factor > trn_choice_value(TRN_CHOICE_COOLING_HIGH);
+            if (disagree)
+                trn_buffer_print(&text, ": power, area, level or reading do not agree (a skin "
+                                        "reading on bare metal is far too low)");
+            trn_checkup_add(checkup, TRN_CHECKUP_OIL,
+                            disagree ? TRN_CHECKUP_LOOK : TRN_CHECKUP_OK, m->gearboxes[k].gearbox,
                             &text);
         }
         trn_gathering_write(&g, TRN_CHECKUP_OIL, m->gearboxes[k].gearbox, checkup);

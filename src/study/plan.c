@@ -165,8 +165,12 @@ static void when_of(const trn_machine *m, const trn_point *p, const round_ *roun
     size_t used = 0;
     bool longer = round->every_h > m->head.hours_per_year * (1 + equal);
     if (round->overdue_h > 0) {
-        int n = snprintf(row->when, sizeof row->when, "overdue by %.4g h; then ",
-                         round->overdue_h);
+        double by_manual = p->last_done + p->manual_interval;
+        int n = by_manual > m->head.machine_hours
+                    ? snprintf(row->when, sizeof row->when,
+                               "due now (by the manual at %.5g h); then ", by_manual)
+                    : snprintf(row->when, sizeof row->when, "overdue by %.4g h; then ",
+                               round->overdue_h);
         used = n > 0 ? (size_t)n : 0;
     }
     if (longer)
@@ -289,6 +293,8 @@ static void grease_all(const trn_results *r, trn_extras *x)
         fill_grease(m, p, &own);
         add_to(&row.fittings, p->fittings);
         add_to(&row.strokes, own.strokes);
+        if (isnan(own.strokes))
+            row.fittings_open += p->fittings;
         add_to(&row.quantity_g, p->quantity * 1000 * p->fittings);
         add_to(&row.minutes, p->minutes);
     }

@@ -19,6 +19,8 @@ typedef struct grid {
     size_t *row_start, *row_line, rows, row_capacity;
     size_t line;    /* physical line where the row at hand begins */
     size_t columns; /* of the header */
+    size_t width;   /* the same with the empty cells at its end */
+    size_t longer, longer_line; /* rows with more cells than that, all empty; the first of them */
     bool faulty;    /* a fault was added, reading goes on for more of them */
     bool bare;      /* a piece of a stream: header and widths are the receiver's affair */
     bool headed;    /* bare: the header came in a piece before */
@@ -184,9 +186,12 @@ static void on_row(int end, void *data)
         return;
     if (g->rows == 1) {
         g->columns = n;
+        g->width = cells;
         check_header(g);
     } else {
         check_width(g, start, n);
+        if (cells > g->width && n <= g->columns && g->longer++ == 0)
+            g->longer_line = g->line;
     }
 }
 
@@ -361,6 +366,20 @@ static trn_sheet *build(grid *g, char separator)
     return sheet;
 }
 
+/* A comma at the end of every row is a habit. At the end of some it is the trace of a number
+ * with a decimal comma, which has moved all cells behind it by one. */
+static void check_longer(grid *g, char separator)
+{
+    if (separator != ',' || g->longer == 0 || (g->longer == g->rows - 1 && g->longer > 1))
+        return;
+    g->faulty = true;
+    trn_fault_add(g->faults, g->name, g->longer_line, NULL,
+                  "more cells than the header in line %zu, the last of them empty: a number with "
+                  "a decimal comma stands in quotes here (\"71,5\") or is written 71.5; else take "
+                  "the comma at the end away",
+                  g->row_line[0]);
+}
+
 static trn_status finish(grid *g, char separator, trn_sheet **out)
 {
     if (g->stop < 0)
@@ -369,6 +388,7 @@ static trn_status finish(grid *g, char separator, trn_sheet **out)
         trn_fault_add(g->faults, g->name, 0, NULL, "the table is empty: not even a header line");
         return TRN_E_INPUT;
     }
+    check_longer(g, separator);
     if (g->faulty)
         return TRN_E_INPUT;
     if (g->rows * g->columns > TRN_CELLS_MAX) {
