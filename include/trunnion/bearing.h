@@ -232,6 +232,20 @@ typedef enum trn_cleanliness_class {
     TRN_CLASSES
 } trn_cleanliness_class;
 
+/* Constants of the contamination factor.
+ *
+ *   e_C = min(1, c kappa^0.68 Dpw^0.55) (1 - b Dpw^(-1/3)), Dpw in mm
+ *
+ * Given:    regime, clean
+ *           Dpw    m, > 0; from 500 mm on another b where grease is slightly dirty
+ * Returned: c, b
+ * Status:   TRN_E_DOMAIN, also for a class that the regime does not have and for beyond
+ * Source:   ISO 281:2007 Annex A
+ * Standing: memory; bath 13/10 in dispute
+ * Checked by tests/bearing_life.c */
+trn_status trn_bearing_cleanliness_values(trn_bath_regime regime, trn_cleanliness_class clean,
+                                          double Dpw, double *c, double *b);
+
 /* Contamination factor e_C.
  *
  *   e_C = min(1, c kappa^0.68 Dpw^0.55) (1 - b Dpw^(-1/3)), limited to 0 ... 1, Dpw in mm

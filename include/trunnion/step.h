@@ -190,7 +190,11 @@ extern "C" {
     X(TRN_STEP_INTERVAL_SHORTENING, "interval.shortening")                            \
     X(TRN_STEP_INTERVAL_FIRST_WANTED, "interval.first_wanted")                         \
     X(TRN_STEP_INTERVAL_FIRST_CHANGE, "interval.first_change")                        \
-    X(TRN_STEP_INTERVAL_BELOW_CLOCK, "interval.below_clock")
+    X(TRN_STEP_INTERVAL_BELOW_CLOCK, "interval.below_clock")                          \
+    X(TRN_STEP_INTERVAL_CROSS_LOAD, "interval.cross_load")                            \
+    X(TRN_STEP_INTERVAL_BEARING_LOAD, "interval.bearing_load")                        \
+    X(TRN_STEP_INTERVAL_MOTION, "interval.motion")                                    \
+    X(TRN_STEP_INTERVAL_POINT_TEMPERATURE, "interval.point_temperature")
 
 typedef enum trn_step_id {
 #define TRN_X(id, name) id,

@@ -237,6 +237,28 @@ static cli_exit unknown(const char *name)
     return CLI_MISUSE;
 }
 
+/* Says in which units numbers without one were taken. */
+static void tell_units(const trn_formula *f, const char *const *pairs, size_t n)
+{
+    trn_buffer told = {0};
+    for (size_t i = 0; i < n; i++) {
+        const char *sign = strchr(pairs[i], '=');
+        double value = 0;
+        if (!sign || trn_text_number(sign + 1, &value) != TRN_OK)
+            continue;
+        for (size_t k = 0; k < f->input_count; k++) {
+            const trn_symbol *s = &f->inputs[k];
+            if (s->kind == TRN_NUMBER && strcmp(s->unit, "1") != 0 &&
+                strlen(s->name) == (size_t)(sign - pairs[i]) &&
+                strncmp(s->name, pairs[i], strlen(s->name)) == 0)
+                trn_buffer_print(&told, "%s%s in %s", told.text ? ", " : "", s->name, s->unit);
+        }
+    }
+    if (told.text)
+        (void)fprintf(stderr, "trunnion: without a unit, taken: %s\n", told.text);
+    trn_buffer_free(&told);
+}
+
 cli_exit cli_formula(const cli_options *options)
 {
     trn_buffer out = {0};
@@ -260,6 +282,8 @@ cli_exit cli_formula(const cli_options *options)
                       *answer.faulty ? ": " : "", answer.why, trn_status_word(status));
         return status == TRN_E_MEMORY ? CLI_FAILED : CLI_INPUT;
     }
+    if (!options->quiet.n)
+        tell_units(f, options->inputs.v + 1, options->inputs.n - 1);
     show_answer(f, &answer, status, options->as_csv, &out);
     code = cli_print(&out);
     return code == CLI_DONE && status > 0 && options->strict.n ? CLI_OUTSIDE : code;

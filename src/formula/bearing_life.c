@@ -91,13 +91,19 @@ static const trn_symbol cleanliness_in[] = {
 };
 static const trn_symbol cleanliness_out[] = {
     OUT("e_C", "1", "1", "contamination factor"),
+    OUT("c", "1", "1", "constant c of the class; none where the class is beyond"),
+    OUT("b", "1", "1", "constant b of the class; none where the class is beyond"),
 };
 
 static trn_status cleanliness_call(const trn_value *in, trn_value *out)
 {
-    return trn_bearing_cleanliness((trn_bath_regime)word_at(&in[0]),
-                                   (trn_cleanliness_class)word_at(&in[1]), in[2].x, in[3].x,
-                                   &out[0].x);
+    trn_bath_regime regime = (trn_bath_regime)word_at(&in[0]);
+    trn_cleanliness_class clean = (trn_cleanliness_class)word_at(&in[1]);
+    trn_status status = trn_bearing_cleanliness(regime, clean, in[2].x, in[3].x, &out[0].x);
+    if (status >= 0 &&
+        trn_bearing_cleanliness_values(regime, clean, in[3].x, &out[1].x, &out[2].x) < 0)
+        out[1].x = out[2].x = NAN;
+    return status;
 }
 
 /* ---- bearing.class_of_code ---------------------------------------------------------------- */
@@ -213,7 +219,8 @@ const trn_formula trn_formulas_bearing_life[] = {
         .what = "viscosity that the bearing asks for at its speed",
         .equation = "nu1 = 45000 n^-0.83 Dpw^-0.5 below 1000 r/min\n"
                     "nu1 = 4500 n^-0.5 Dpw^-0.5 from 1000 r/min on",
-        .validity = "n, Dpw > 0; the step of 2.3 % at 1000 r/min is in the standard",
+        .validity = "n, Dpw > 0; the step of 2.3 % at 1000 r/min is in the standard; 1000 r/min is "
+                    "met within 1e-9 of itself: 999.9999999999999 r/min is 1000 r/min",
         .source = "ISO281",
         .standing = "published",
         .example = "n=540rpm Dpw=70mm",
@@ -224,10 +231,14 @@ const trn_formula trn_formulas_bearing_life[] = {
         .what = "life modification factor a_ISO",
         .equation = "ball: a_iso = 0.1 [1 - s^0.83 x^(1/3)]^-9.3\n"
                     "roller: a_iso = 0.1 [1 - s x^0.4]^-9.185\n"
-                    "s = A - B kappa^-c in three branches of kappa; thrust: x/3 (ball), x/2.5 "
-                    "(roller)",
+                    "s = A - B kappa^-c, not below 0; A = 2.5671 (ball), 1.5859 (roller)\n"
+                    "kappa below 0.4: B = 2.2649 (ball), 1.3993 (roller), c = 0.054381\n"
+                    "from 0.4 to below 1: B = 1.9987 (ball), 1.2348 (roller), c = 0.19087\n"
+                    "from 1 to 4: B = 1.9987 (ball), 1.2348 (roller), c = 0.071739\n"
+                    "thrust: s as above, with x/3 (ball), x/2.5 (roller) for x",
         .validity = "kappa > 0, x >= 0; at most 50; kappa above 4 counts as 4, x above 5 as 5 "
-                    "(remark); kappa below 0.1: 0.1 with a remark",
+                    "(remark); kappa below 0.1: 0.1 with a remark; 0.1, 0.4 and 1 are met within 1e-9 of "
+                    "themselves",
         .source = "ISO281 (9.3)",
         .standing = "radial published, thrust and limits memory",
         .example = "kind=radial_roller kappa=1.37 x=0.2",
@@ -236,7 +247,9 @@ const trn_formula trn_formulas_bearing_life[] = {
     {
         .name = "bearing.cleanliness",
         .what = "contamination factor e_C",
-        .equation = "e_C = min(1, c kappa^0.68 Dpw^0.55) (1 - b Dpw^(-1/3)), limited to 0 ... 1",
+        .equation = "e_C = min(1, c kappa^0.68 Dpw^0.55) (1 - b Dpw^(-1/3)), limited to 0 ... 1 (Dpw in "
+                    "mm)\nc, b by regime and class: outputs; all of them: `trunnion formula "
+                    "bearing.cleanliness`",
         .validity = "kappa, Dpw > 0; kappa above 4 counts as 4; a class that the regime does not "
                     "have is refused; remark where e_C = 0",
         .source = "ISO281 (Annex A)",
@@ -248,7 +261,7 @@ const trn_formula trn_formulas_bearing_life[] = {
         .name = "bearing.class_of_code",
         .what = "bath class of an ISO 4406 code",
         .equation = "the cleanest of 13/10, 15/12, 17/14, 19/16, 21/18 that neither number "
-                    "exceeds; else beyond (e_C = 0)",
+                    "exceeds: R6 <= first number, R14 <= second; else beyond (e_C = 0)",
         .validity = "R6 >= R14 >= 0; without R6 by R14 alone",
         .source = "ISO281 (Annex A)",
         .standing = "classes memory, dirtier class in between practice",

@@ -52,6 +52,8 @@ static const trn_symbol virtual_out[] = {
     OUT("z_v2", "1", "1", "teeth of the virtual gear 2"),
     OUT("eps_a", "1", "1", "transverse contact ratio of the virtual pair"),
     OUT("H_v", "1", "1", "loss factor: loss = power * mean friction * H_v"),
+    OUT("d_v1", "mm", "m", "pitch diameter of the virtual gear 1: z_v1 m_mt"),
+    OUT("d_v2", "mm", "m", "pitch diameter of the virtual gear 2: z_v2 m_mt"),
 };
 
 static trn_status virtual_call(const trn_value *in, trn_value *out)
@@ -61,7 +63,8 @@ static trn_status virtual_call(const trn_value *in, trn_value *out)
                                                in[5].x, in[6].x, &p);
     if (status >= 0) {
         const double results[] = {p.delta1_rad, p.delta2_rad, p.d_m1_m,     p.d_m2_m,
-                                  p.z_v1,       p.z_v2,       p.path.eps_a, p.path.H_v};
+                                  p.z_v1,       p.z_v2,       p.path.eps_a, p.path.H_v,
+                                  p.d_v1_m,     p.d_v2_m};
         for (size_t i = 0; i < TRN_COUNT(results); i++)
             out[i].x = results[i];
     }
@@ -164,7 +167,9 @@ const trn_formula trn_formulas_gear_loss[] = {
         .what = "force per width, speeds and curvature at the pitch point of a pair",
         .equation = "F_over_b = 2 T1/(d1 cos alpha_t b); v_t = pi d1 n1; "
                     "v_sum = 2 v_t sin alpha_t\n"
-                    "rho_red = r_v1 r_v2 sin alpha_t/((r_v1 + r_v2) cos beta_b); r_v = d_v/2",
+                    "rho_red = r_v1 r_v2 sin alpha_t/((r_v1 + r_v2) cos beta_b); r_v = d_v/2\n"
+                    "tan alpha_t = tan alpha/cos beta; sin beta_b = sin beta cos alpha; bevel: d1 "
+                    "= d_m1, d_v = d_m/cos delta = z_v m_mt of gear.bevel_virtual",
         .validity = "standard centre distance",
         .source = "TR14179-2",
         .standing = "force and speeds memory, geometry derived",

@@ -193,14 +193,20 @@ static trn_status cycle_call(const trn_value *in, trn_value *out)
 
 /* ---- table -------------------------------------------------------------------------------- */
 
+/* Of air in the laws that hold it; the law of housings in still air holds none. */
+#define AIR_LAW                                                                         \
+    "air at T_f = (T_wall + T_air)/2 in K, 101325 Pa: mu = 1.458e-6 T_f^1.5/(T_f + "    \
+    "110.4) Pa.s, rho = 101325/(287.05287 T_f) kg/m3, nu = mu/rho, k = 2.64638e-3 "     \
+    "T_f^1.5/(T_f + 245.4 10^(-12/T_f)) W/m/K, Pr = 1006 mu/k; g = 9.81 m/s2"
+
 const trn_formula trn_formulas_heat[] = {
     {
         .name = "heat.free_convection",
         .what = "heat transfer to still air",
         .equation = "housing: alpha = 18 h^-0.1 (dT/T_air)^0.3     (h in m, T_air in K)\n"
                     "plate: Nu = (0.825 + 0.387 Ra^(1/6)/(1 + (0.492/Pr)^(9/16))^(8/27))^2, "
-                    "Ra = g dT h^3 Pr/(T_f nu^2), alpha = Nu k/h, air at T_f = (T_wall + "
-                    "T_air)/2",
+                    "Ra = g dT h^3 Pr/(T_f nu^2), alpha = Nu k/h\n"
+                    AIR_LAW,
         .validity = "air near 101 kPa; the housing's law holds its ribs and bosses and is twice "
                     "that of a smooth plate",
         .source = "TR14179-2; ChurchillChu; USSA1976; Cengel (check of the plate)",
@@ -215,7 +221,8 @@ const trn_formula trn_formulas_heat[] = {
         .equation = "housing: alpha = 0.0086 (Re^2 + Gr/2.5)^0.32/l, Re = v l/nu, "
                     "Gr = g l^3 dT/(T_air nu^2)\n"
                     "plate: Nu = 0.664 Re^0.5 Pr^(1/3) to Re 5e5, (0.037 Re^0.8 - 871) Pr^(1/3) "
-                    "above; alpha = Nu k/l",
+                    "above; alpha = Nu k/l\n"
+                    AIR_LAW,
         .validity = "air near 101 kPa; the housing's law holds the buoyancy too",
         .source = "TR14179-2; USSA1976; Cengel (check of the plate)",
         .standing = "housing memory (medium to high), plate memory (high), check of the plate "
@@ -226,7 +233,8 @@ const trn_formula trn_formulas_heat[] = {
     {
         .name = "heat.radiation",
         .what = "heat transfer by radiation to surroundings as warm as the air",
-        .equation = "alpha = epsilon sigma (T_wall + T_air)(T_wall^2 + T_air^2)     (K)",
+        .equation = "alpha = epsilon sigma (T_wall + T_air)(T_wall^2 + T_air^2)     (K), "
+                    "sigma = 5.670374419e-8 W/m2/K4",
         .validity = "emissivity 0 to 1",
         .source = "Cengel; heat-SB",
         .standing = "published",
@@ -250,7 +258,10 @@ const trn_formula trn_formulas_heat[] = {
                     "heat_transfer\n"
                     "else R_in = 1/alpha_oil + s/lambda_wall + d/lambda; (T - T_s)/R_in = "
                     "alpha_out (T_s - T_air); k = 1/(R_in + 1/alpha_out)\n"
-                    "alpha_out(T_s) = max(free, forced convection) + radiation",
+                    "alpha_out(T_s) = max(free, forced convection) + radiation: "
+                    "heat.free_convection with h = height and heat.forced_convection with l = "
+                    "height, both by the law of housings, heat.radiation; T_wall = T_s in each, "
+                    "by trial",
         .validity = "one temperature over the surface; shafts and hitch conduct nothing",
         .source = "TR14179-2; heat-series; heat-choice",
         .standing = "laws memory; film, wall and layer chosen",

@@ -9,6 +9,11 @@ static bool positive(double x)
     return x > 0 && isfinite(x);
 }
 
+static bool not_negative(double x)
+{
+    return x >= 0 && isfinite(x);
+}
+
 /* ---- interval.least ----------------------------------------------------------------------- */
 
 static const trn_symbol least_in[] = {
@@ -185,6 +190,84 @@ static trn_status below_call(const trn_value *in, trn_value *out)
     return TRN_OK;
 }
 
+/* ---- interval.cross_load ------------------------------------------------------------------ */
+
+static const trn_symbol cross_in[] = {
+    REQ("K_beta", "1", "1", "[1,inf)", "growth of the load with the bend (joint.cross_life)"),
+    REQ("T", "N.m", "N.m", "[0,inf)", "torque of the shaft"),
+    REQ("R", "mm", "m", "(0,inf)", "arm: joint centre to the middle of the needles"),
+    REQ("C", "kN", "N", "(0,inf)", "dynamic rating of one needle bearing"),
+};
+static const trn_symbol cross_out[] = {
+    OUT("load", "1", "1", "P/C, without the shock factor"),
+};
+
+static trn_status cross_call(const trn_value *in, trn_value *out)
+{
+    if (!(in[0].x >= 1 - 1e-9) || !not_negative(in[1].x) || !positive(in[2].x) ||
+        !positive(in[3].x) || !isfinite(in[0].x))
+        return TRN_E_DOMAIN;
+    out[0].x = in[0].x * in[1].x / (2 * in[2].x * in[3].x);
+    return TRN_OK;
+}
+
+/* ---- interval.bearing_load ---------------------------------------------------------------- */
+
+static const trn_symbol carried_in[] = {
+    REQ("P", "kN", "N", "[0,inf)", "equivalent load, without the shock factor"),
+    REQ("C", "kN", "N", "(0,inf)", "dynamic rating"),
+};
+static const trn_symbol carried_out[] = {
+    OUT("load", "1", "1", "P/C"),
+};
+
+static trn_status carried_call(const trn_value *in, trn_value *out)
+{
+    if (!not_negative(in[0].x) || !positive(in[1].x))
+        return TRN_E_DOMAIN;
+    out[0].x = in[0].x / in[1].x;
+    return TRN_OK;
+}
+
+/* ---- interval.motion ---------------------------------------------------------------------- */
+
+static const trn_symbol motion_in[] = {
+    REQ("n", "rpm", "rad/s", "[0,inf)", "speed of the shaft"),
+    REQ("beta", "deg", "rad", "[0,90)", "larger angle of its crosses"),
+    REQ("n_ref", "rpm", "rad/s", "(0,inf)", "speed of the reference"),
+    REQ("beta_ref", "deg", "rad", "(0,90)", "angle of the reference"),
+};
+static const trn_symbol motion_out[] = {
+    OUT("motion", "1", "1", "rocking of the needles against the reference"),
+};
+
+static trn_status motion_call(const trn_value *in, trn_value *out)
+{
+    if (!not_negative(in[0].x) || !not_negative(in[1].x) || !positive(in[2].x) ||
+        !positive(in[3].x))
+        return TRN_E_DOMAIN;
+    out[0].x = in[0].x * in[1].x / (in[2].x * in[3].x);
+    return TRN_OK;
+}
+
+/* ---- interval.point_temperature ----------------------------------------------------------- */
+
+static const trn_symbol point_in[] = {
+    REQ("T_air", "degC", "K", "(-273.15,inf)", "temperature of the air"),
+    DEF("rise", "K", "K", "[0,inf)", "25", "grease point above the air"),
+};
+static const trn_symbol point_out[] = {
+    OUT("T", "degC", "K", "temperature of the grease point"),
+};
+
+static trn_status point_call(const trn_value *in, trn_value *out)
+{
+    if (!positive(in[0].x) || !not_negative(in[1].x))
+        return TRN_E_DOMAIN;
+    out[0].x = in[0].x + in[1].x;
+    return TRN_OK;
+}
+
 /* ---- table -------------------------------------------------------------------------------- */
 
 const trn_formula trn_formulas_interval_work[] = {
@@ -267,6 +350,49 @@ const trn_formula trn_formulas_interval_work[] = {
         .standing = "practice",
         .example = "T=2.9h T_m=8h",
         ENTRY(below),
+    },
+    {
+        .name = "interval.cross_load",
+        .what = "load of a joint for its greasing interval",
+        .equation = "load = K_beta T/(2 R C): P/C of joint.cross_life with shock 1, at the end of "
+                    "the shaft whose P is the larger (beta1 of the position: joint at the driving "
+                    "end, beta2: at the driven end; a wide-angle joint is at the driving end, both "
+                    "of its crosses bend by beta1/2)",
+        .validity = "K_beta >= 1, T >= 0, R, C > 0; the shock factor counts by itself",
+        .source = "JointDerived; IntervalChoice",
+        .standing = "derived, larger end chosen",
+        .example = "K_beta=1.0091 T=612N.m R=38.2mm C=21.7kN",
+        ENTRY(cross),
+    },
+    {
+        .name = "interval.bearing_load",
+        .what = "load of a greased bearing for its interval",
+        .equation = "load = P/C",
+        .validity = "P >= 0, C > 0; loads of the mean torque, telescoping shafts at rest",
+        .source = "IntervalChoice",
+        .standing = "derived",
+        .example = "P=3.85kN C=41.4kN",
+        ENTRY(carried),
+    },
+    {
+        .name = "interval.motion",
+        .what = "motion of the needles of a joint against the reference",
+        .equation = "motion = n beta/(n_ref beta_ref)",
+        .validity = "n, beta >= 0, n_ref, beta_ref > 0",
+        .source = "IntervalChoice",
+        .standing = "chosen",
+        .example = "n=540rpm beta=7.3deg n_ref=540rpm beta_ref=10deg",
+        ENTRY(motion),
+    },
+    {
+        .name = "interval.point_temperature",
+        .what = "temperature of a grease point that nobody measured",
+        .equation = "T = T_air + rise",
+        .validity = "no heat balance of joints: one rise for all of them",
+        .source = "IntervalChoice",
+        .standing = "chosen",
+        .example = "T_air=31degC",
+        ENTRY(point),
     },
 };
 const size_t trn_formulas_interval_work_count = TRN_COUNT(trn_formulas_interval_work);

@@ -56,7 +56,8 @@ const trn_formula trn_formulas_joint_work[] = {
     {
         .name = "joint.cross_angle",
         .what = "angle at which one cross of a joint works",
-        .equation = "works = beta, wide_angle: beta/2\nlife = max(works, least)",
+        .equation = "works = beta; wide_angle: beta/2, either of its two crosses, which work alike\n"
+                    "life = max(works, least)",
         .validity = "0 <= beta < 90 deg; below 2 deg false brinelling governs, not fatigue",
         .source = "JointDerived; JointPractice",
         .standing = "derived, least angle practice",

@@ -307,8 +307,8 @@ const trn_formula trn_formulas_loss[] = {
         .what = "churning of one gear by the dimensionless law",
         .equation = "cos theta = 1 - h/R; h_t = 2.25 m; S_m = R^2 (2 theta - sin 2 theta) + "
                     "D b theta + 2 z theta h_t b/(pi cos alpha cos beta)\n"
-                    "Re = omega R b/nu; Fr = omega^2 R/g; gamma = omega^2 (R b m)^(1/3); "
-                    "torque = 1/2 rho omega^2 R^3 S_m C_m; loss = torque omega\n"
+                    "Re = omega R b/nu; Fr = omega^2 R/g, g = 9.81 m/s2; "
+                    "gamma = omega^2 (R b m)^(1/3); torque = 1/2 rho omega^2 R^3 S_m C_m; loss = torque omega\n"
                     "E(c, d) = c Re^-0.21 to Re 6000, d from 9000, linear between\n"
                     "C_low = E(1.366, 0.239) (h/D)^0.45 (V_oil/D^3)^0.1 Fr^-0.6\n"
                     "C_high = E(20.797, 3.644) (h/D)^0.1 (V_oil/D^3)^-0.35 Fr^-0.88 "

@@ -55,6 +55,18 @@ static const constants *constants_of(trn_bath_regime regime, trn_cleanliness_cla
     return NULL;
 }
 
+trn_status trn_bearing_cleanliness_values(trn_bath_regime regime, trn_cleanliness_class clean,
+                                          double Dpw, double *c, double *b)
+{
+    const constants *found = constants_of(regime, clean);
+    if (!found || !is_positive(Dpw))
+        return TRN_E_DOMAIN;
+    bool large = clean == TRN_CLASS_SLIGHT && at_least(1e3 * Dpw, 500);
+    *c = found->c;
+    *b = large ? grease_slight_b_large : found->b;
+    return TRN_OK;
+}
+
 trn_status trn_bearing_cleanliness(trn_bath_regime regime, trn_cleanliness_class clean,
                                    double kappa, double Dpw, double *e_C)
 {
@@ -64,13 +76,12 @@ trn_status trn_bearing_cleanliness(trn_bath_regime regime, trn_cleanliness_class
         *e_C = 0;
         return TRN_R_BEARING_NO_E_C;
     }
-    const constants *found = constants_of(regime, clean);
-    if (!found)
+    double b = 0;
+    double c = 0;
+    if (trn_bearing_cleanliness_values(regime, clean, Dpw, &c, &b) < 0)
         return TRN_E_DOMAIN;
     double mm = 1e3 * Dpw;
-    bool large = clean == TRN_CLASS_SLIGHT && at_least(mm, 500);
-    double b = large ? grease_slight_b_large : found->b;
-    double a = fmin(1, found->c * pow(fmin(kappa, 4), kappa_exponent) * pow(mm, size_exponent));
+    double a = fmin(1, c * pow(fmin(kappa, 4), kappa_exponent) * pow(mm, size_exponent));
     double e = a * (1 - b / cbrt(mm));
     *e_C = fmax(0, fmin(1, e));
     return e > 0 ? TRN_OK : TRN_R_BEARING_NO_E_C;

@@ -41,16 +41,22 @@ static size_t name_length(const char *symbol)
     return n;
 }
 
+/* Are two symbols of one numbered family? */
+static bool of_family(const trn_formula *f, size_t k, size_t i)
+{
+    size_t n = name_length(f->inputs[k].name);
+    return i != k && n < strlen(f->inputs[k].name) && name_length(f->inputs[i].name) == n &&
+           n < strlen(f->inputs[i].name) &&
+           strncmp(f->inputs[i].name, f->inputs[k].name, n) == 0;
+}
+
 /* Is this symbol one of a numbered family, and does the family begin here? */
 static bool in_family(const trn_formula *f, size_t k, bool *first)
 {
-    size_t n = name_length(f->inputs[k].name);
     bool family = false;
     *first = true;
     for (size_t i = 0; i < f->input_count; i++)
-        if (i != k && n < strlen(f->inputs[k].name) && name_length(f->inputs[i].name) == n &&
-            n < strlen(f->inputs[i].name) &&
-            strncmp(f->inputs[i].name, f->inputs[k].name, n) == 0) {
+        if (of_family(f, k, i)) {
             family = true;
             *first = *first && i > k;
         }
@@ -70,31 +76,55 @@ static bool is_default(const trn_symbol *symbol, double x)
            fabs(shown - fallback) <= 1e-12 * fabs(fallback);
 }
 
-static void resolve(selection *s, size_t note)
+static void resolve_input(selection *s, size_t note, const trn_place *place, size_t k, bool *used)
 {
     const trn_note *n = &s->trace->list[note];
-    const trn_formula *f = n->formula;
+    const trn_symbol *input = &n->formula->inputs[k];
+    trn_from *from = &s->step[note]->from[k];
+    *from = (trn_from){.kind = TRN_FROM_NOWHERE, .part = 1};
+    if (isnan(n->in[k])) {
+        if (input->fallback && input->fallback[0])
+            from->kind = TRN_FROM_DEFAULT;
+        return;
+    }
+    *from = trn_origin(place, n->formula->name, input->name, n->in[k], input->si, used);
+    if (from->kind == TRN_FROM_NOWHERE && is_default(input, n->in[k]))
+        from->kind = TRN_FROM_DEFAULT;
+    want(s, from);
+}
+
+/* Steps that belong to one without being an input of it. */
+static void resolve_more(selection *s, const trn_formula *f, const trn_place *place)
+{
+    for (char k = '1'; k <= '9'; k++) {
+        const char more[] = {'+', k, '\0'};
+        if (!trn_working_rule(f->name, more, place->stage))
+            return;
+        trn_from from = trn_origin(place, f->name, more, NAN, "1", NULL);
+        want(s, &from);
+    }
+}
+
+/* A numbered family as a whole: what one of it took, the next does not take again. */
+static void resolve(selection *s, size_t note)
+{
+    const trn_formula *f = s->trace->list[note].formula;
     trn_place place = trn_place_of_note(s->results, s->trace, note);
     place.worked = s->worked;
     place.solves = s->solves;
     for (size_t k = 0; k < f->input_count; k++) {
-        trn_from *from = &s->step[note]->from[k];
         bool first = false;
         bool family = in_family(f, k, &first);
-        *from = (trn_from){.kind = TRN_FROM_NOWHERE, .part = 1};
-        if (isnan(n->in[k])) {
-            if (f->inputs[k].fallback && f->inputs[k].fallback[0])
-                from->kind = TRN_FROM_DEFAULT;
+        if (!family)
+            resolve_input(s, note, &place, k, NULL);
+        if (!family || !first)
             continue;
-        }
-        if (family && first)
-            memset(s->used, 0, s->used_count * sizeof *s->used);
-        *from = trn_origin(&place, f->name, f->inputs[k].name, n->in[k], f->inputs[k].si,
-                           family ? s->used : NULL);
-        if (from->kind == TRN_FROM_NOWHERE && is_default(&f->inputs[k], n->in[k]))
-            from->kind = TRN_FROM_DEFAULT;
-        want(s, from);
+        memset(s->used, 0, s->used_count * sizeof *s->used);
+        for (size_t i = k; i < f->input_count; i++)
+            if (i == k || of_family(f, k, i))
+                resolve_input(s, note, &place, i, s->used);
     }
+    resolve_more(s, f, &place);
 }
 
 static double value_of(const trn_results *r, const trn_working_place *address,

@@ -29,7 +29,7 @@ trn_from trn_origin(const trn_place *place, const char *formula, const char *sym
                     const char *si, bool *used);
 
 /* Rules of a symbol of a formula, or a column of a view; NULL: none. Alternatives are parted by
- * `|`; the first that gives the value is taken. See working_rules.c. */
+ * `|`; the first that gives the value is taken. See working_rules.h. */
 const char *trn_working_rule(const char *formula, const char *symbol, const char *stage);
 
 /* Gear that drives an axle, TRN_NONE for one that a shaft drives. */

@@ -274,6 +274,8 @@ static trn_from alternative(const trn_sought *s, char kind)
         return trn_from_cell(s, false);
     case 's':
         return trn_from_step(s, 1, true);
+    case 'e':
+        return trn_from_case(s);
     case 'S':
         return trn_from_step(s, 1, false);
     case 'h':
@@ -302,6 +304,8 @@ static trn_from alternative(const trn_sought *s, char kind)
         return from_words(s);
     case 'g':
         return in_group(s->place) ? from_words(s) : trn_from_unknown;
+    case 'R':
+        return strncmp(s->place->variant, "read", 4) == 0 ? from_words(s) : trn_from_unknown;
     case 'z':
         return s->value == 0 ? from_words(s) : trn_from_unknown;
     default:

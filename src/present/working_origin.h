@@ -59,5 +59,7 @@ trn_from trn_from_choice(const trn_sought *s);
 bool trn_shaft_attached(const trn_machine *m, size_t shaft, size_t axle);
 /* The nearest note before; with `used`, the first that is not taken yet. */
 trn_from trn_from_step(const trn_sought *s, double part, bool compared);
+/* The step of the load case of this one: the n-th of its kind for the n-th. */
+trn_from trn_from_case(const trn_sought *s);
 
 #endif

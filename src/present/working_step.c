@@ -50,16 +50,16 @@ static bool of_shafts(const trn_place *p, const trn_place *o, const char *where,
            o->shaft == p->shaft;
 }
 
-/* Gears, axles and bearings; losses take the loads of the mean torque. */
+/* Gears, axles and bearings; losses and greases take the loads of the mean torque. */
 static bool of_axles(const trn_place *p, const trn_place *o, const char *where, bool here)
 {
-    bool heat = strncmp(p->stage, "heat", 4) == 0;
+    bool mean = strncmp(p->stage, "heat", 4) == 0 || in_stage(p, "interval");
     bool alike = in_variant(o, p->variant);
     if (AT("teeth"))
         return here && in_stage(o, "gear") && o->axle == p->axle && alike;
     if (AT("axle"))
         return here && in_stage(o, "axle") && o->axle == p->axle &&
-               (heat ? in_variant(o, "mean") : alike);
+               (mean ? in_variant(o, "mean") : alike);
     if (AT("A") || AT("B"))
         return here && in_stage(o, "axle bearing") && alike &&
                same_text(o->note->object, trn_place_bearing(p, AT("B")));
@@ -218,5 +218,35 @@ trn_from trn_from_step(const trn_sought *s, double part, bool compared)
             s->used[i * TRN_OUTPUTS_MAX + output] = true;
         return (trn_from){.kind = TRN_FROM_STEP, .note = i, .output = output, .part = part};
     }
+    return trn_from_unknown;
+}
+
+static bool alike(const trn_note *a, const trn_note *b)
+{
+    return a->formula == b->formula && strcmp(a->stage, b->stage) == 0 &&
+           strcmp(a->condition, b->condition) == 0 && strcmp(a->object, b->object) == 0 &&
+           strcmp(a->variant, b->variant) == 0;
+}
+
+/* How many notes like this one stand before it. */
+static size_t turn_of(const trn_trace *trace, size_t note)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < note; i++)
+        n += alike(&trace->list[i], &trace->list[note]);
+    return n;
+}
+
+trn_from trn_from_case(const trn_sought *s)
+{
+    const trn_place *p = s->place;
+    wanted w;
+    size_t output = 0;
+    if (!p->note || !read_wanted(s, &w))
+        return trn_from_unknown;
+    size_t turn = turn_of(p->trace, p->limit);
+    for (size_t i = 0; i < p->limit; i++)
+        if (gives(s, &w, i, 1, true, &output) && turn_of(p->trace, i) == turn)
+            return (trn_from){.kind = TRN_FROM_STEP, .note = i, .output = output, .part = 1};
     return trn_from_unknown;
 }

@@ -33,20 +33,6 @@ void trn_from_text(const trn_working *working, const trn_trace *trace, const trn
     }
 }
 
-/* Shortest text that gives the number back. */
-static void exact(double x, char *text, size_t size)
-{
-    trn_text_of_number(x, text, size);
-    double back = 0;
-    if (!isfinite(x))
-        return;
-    for (int digits = 12; digits <= 17; digits++) {
-        (void)snprintf(text, size, "%.*g", digits, x);
-        if (trn_text_number(text, &back) == TRN_OK && back == x)
-            return;
-    }
-}
-
 /* Six digits, without zeros at the end. */
 static void for_people(double x, char *text, size_t size)
 {
@@ -76,7 +62,7 @@ static void value_text(const trn_symbol *symbol, double x, bool people, char *te
     else if (people)
         for_people(trn_formula_shown(symbol, x), text, size);
     else
-        exact(trn_formula_shown(symbol, x), text, size);
+        trn_text_of_number(trn_formula_shown(symbol, x), text, size);
 }
 
 static bool shown(const trn_working_step *step, size_t k)
@@ -381,7 +367,7 @@ void trn_working_csv(const trn_working *working, const trn_trace *trace, bool he
         const trn_working_end *end = &working->ends[i];
         char value[VALUE_SIZE];
         trn_buffer from = {0};
-        exact(end->value, value, sizeof value);
+        trn_text_of_number(end->value, value, sizeof value);
         trn_from_text(working, trace, &end->from, &from);
         trn_csv_blank(&csv);
         trn_csv_text(&csv, name.text ? name.text : "");

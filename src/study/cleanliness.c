@@ -63,6 +63,9 @@ trn_cleanliness trn_cleanliness_of_dust(const trn_machine *m, size_t gearbox, do
     double code = NAN;
     if (trn_step(trace, TRN_STEP_OIL_CODE, in, &code) < 0) /* more than the table holds */
         return (trn_cleanliness){.known = true, .beyond = true};
+    double clean = 0;
+    if (trace) /* the class below, as a step */
+        (void)trn_step(trace, TRN_STEP_BEARING_CLASS_OF_CODE, (const double[]){NAN, code}, &clean);
     return of_third_number(code);
 }
 

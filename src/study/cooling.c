@@ -179,7 +179,22 @@ static void note_losses(const trn_machine *m, const trn_results *loads, const tr
     }
 }
 
-/* The chain of a reading: oil at the stop, losses at it, factor, time constant. */
+/* Time constant by which the oil is led back to the stop: that of the balance at the stop, with
+ * the factor of the reading. */
+static void note_time(const trn_machine *m, const trn_results *loads, const trn_reading *in,
+                      size_t condition, double time_constant_s, trn_trace *trace)
+{
+    trn_heat_parts parts;
+    trn_balance_box box;
+    trn_balance_ready ready;
+    if (in->stopped > 0 && time_constant_s > 0 &&
+        trn_heat_box_as(m, loads, condition, in->gearbox_index, &trn_heat_as_is, &parts, &box,
+                        NULL) >= 0 &&
+        trn_balance_prepare(&box, &ready) >= 0)
+        trn_balance_note_time(&box, ready.capacity_j_k / time_constant_s, trace);
+}
+
+/* The chain of a reading: time constant, oil at the stop, losses at it, factor. */
 static void note_reading(const trn_machine *m, const trn_results *loads, const trn_reading *in,
                          const trn_reading_row *row, const char *variant, trn_heat_room *room,
                          trn_trace *trace)
@@ -196,6 +211,7 @@ static void note_reading(const trn_machine *m, const trn_results *loads, const t
     for (size_t k = 0; k < m->duty_count; k++)
         if (trn_alternating(m, in->duty_index, k)) {
             trn_trace_scope(trace, "heat", m->duty[k].condition, in->gearbox);
+            note_time(m, loads, in, k, row->time_constant_min * 60, trace);
             (void)trn_step(trace, TRN_STEP_HEAT_OIL_AT_STOP,
                            (double[]){in->temperature, rise, in->ambient, in->stopped,
                                       in->stopped > 0 ? row->time_constant_min * 60 : NAN},

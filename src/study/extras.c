@@ -102,10 +102,11 @@ static double e_c_of(const trn_results *r, size_t gearbox, double dust_ppm)
     double kappa = r->bearings[largest_share(m) * m->bearings_count + weakest].kappa;
     trn_cleanliness clean = trn_cleanliness_of_dust(m, gearbox, dust_ppm, NULL);
     double in[] = {1, (double)clean.clean, kappa, (b->bore + b->outside) / 2};
-    double out = NAN;
+    double out[TRN_OUTPUTS_MAX] = {NAN};
     if (clean.beyond)
         return isnan(kappa) ? NAN : 0;
-    return isnan(kappa) || trn_step(NULL, TRN_STEP_BEARING_CLEANLINESS, in, &out) < 0 ? NAN : out;
+    return isnan(kappa) || trn_step(NULL, TRN_STEP_BEARING_CLEANLINESS, in, out) < 0 ? NAN
+                                                                                     : out[0];
 }
 
 static void course_of(const trn_results *r, size_t gearbox, size_t point,

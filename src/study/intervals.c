@@ -87,6 +87,7 @@ static void evaluate(const trn_machine *m, trn_results *r, size_t point, trn_poi
     }
     trn_interval_settings settings;
     trn_interval_settings_default(&settings);
+    trn_working_grease(m, r, point, &sp, r->states, &settings, trace);
     trn_status status =
         trn_point_nominal(&sp, r->states, m->duty_count, &settings, trace, &row->nominal);
     if (status < 0) {

@@ -71,7 +71,7 @@ static void lubrication(const trn_machine *m, const trn_bearing *b, double omega
         return;
     }
     double in[] = {1, (double)clean->clean, row->kappa, dpw}; /* 1: bath */
-    double out[1];
+    double out[TRN_OUTPUTS_MAX];
     trn_status status = trn_step(trace, TRN_STEP_BEARING_CLEANLINESS, in, out);
     trn_remark_status(&row->remarks, status);
     if (status >= 0)

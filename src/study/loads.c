@@ -63,7 +63,7 @@ static trn_status bevel_force(const trn_machine *m, size_t gear, double torque, 
     const trn_gear *mate = &m->gears[g->mate_index];
     double pair[] = {g->teeth, mate->teeth, g->module, g->face_width, g->pressure_angle, g->shaft_angle,
                      g->spiral_angle};
-    double shape[8];
+    double shape[TRN_OUTPUTS_MAX];
     trn_status status = trn_step(trace, TRN_STEP_GEAR_BEVEL_VIRTUAL, pair, shape);
     if (status < 0)
         return status;

@@ -9,6 +9,7 @@
 enum { CONDITIONS = 16, SURVIVORS = 8, COUPLES = 4 };
 
 static const double hour = 3600; /* s */
+static const double zero_c = 273.15; /* K */
 
 /* The numbers were computed before: what a step gives here is only looked at by readers. */
 static double call(trn_trace *trace, trn_step_id id, const double *in)
@@ -315,6 +316,60 @@ void trn_working_point(const trn_machine *m, const trn_service_point *sp,
     if (row->low_h > 0 && isfinite(row->low_h))
         (void)call(trace, TRN_STEP_INTERVAL_SHORTENING,
                    (const double[]){row->manual_h * hour, row->low_h * hour});
+}
+
+/* What a greased bearing carries: the loads of the mean torque, no shaft sliding. */
+static void bearing_load(const trn_machine *m, const trn_results *r, size_t condition,
+                         size_t bearing, trn_trace *trace)
+{
+    const trn_bearing *b = &m->bearings[bearing];
+    const trn_load_row *mean = &r->loads_mean[condition * m->bearings_count + bearing];
+    if (!mean->known)
+        return;
+    double p = call(trace, TRN_STEP_BEARING_LOAD,
+                    (const double[]){b->kind, mean->fr_n, mean->fa_n[0], b->C0, b->f0,
+                                     b->contact_angle});
+    (void)call(trace, TRN_STEP_INTERVAL_BEARING_LOAD, (const double[]){p, b->C});
+}
+
+static void joint_motion(const trn_machine *m, const trn_results *r, size_t condition,
+                         size_t shaft, const trn_service_point *sp, trn_trace *trace)
+{
+    const trn_joint_row *row = trn_results_joint(r, condition, shaft);
+    const trn_shaft *s = &m->shafts[shaft];
+    if (row->torque_nm > 0 && row->cross_load_n > 0) {
+        double growth = row->cross_load_n * 2 * s->cross_arm / row->torque_nm;
+        (void)call(trace, TRN_STEP_INTERVAL_CROSS_LOAD,
+                   (const double[]){growth, row->torque_nm, s->cross_arm, s->cross_rating});
+    }
+    if (isfinite(row->speed_rpm * row->cross_angle_rad) && sp->ref_speed_rpm > 0)
+        (void)call(trace, TRN_STEP_INTERVAL_MOTION,
+                   (const double[]){row->speed_rpm * trn_rpm, row->cross_angle_rad,
+                                    sp->ref_speed_rpm * trn_rpm, sp->ref_angle_deg * trn_degree});
+}
+
+void trn_working_grease(const trn_machine *m, const trn_results *r, size_t point,
+                        const trn_service_point *sp, const trn_duty_state *states,
+                        const trn_interval_settings *settings, trn_trace *trace)
+{
+    const trn_point *p = &m->points[point];
+    unsigned acts = trn_grease_factors_of(sp->task);
+    if (!trace)
+        return;
+    for (size_t i = 0; i < m->duty_count; i++) {
+        const trn_duty_state *s = &states[i];
+        if (!(s->share > 0))
+            continue;
+        trn_trace_scope(trace, "interval", s->condition, sp->name);
+        if ((acts & TRN_BIT(TRN_CAUSE_HEAT)) && !sp->at_oil_temperature && isnan(sp->point_c) &&
+            isfinite(s->ambient_c))
+            (void)call(trace, TRN_STEP_INTERVAL_POINT_TEMPERATURE,
+                       (const double[]){s->ambient_c + zero_c, settings->point_rise_k});
+        if ((acts & TRN_BIT(TRN_CAUSE_MOTION)) && p->shaft_index != TRN_NONE)
+            joint_motion(m, r, i, p->shaft_index, sp, trace);
+        if ((acts & TRN_BIT(TRN_CAUSE_LOAD)) && p->bearing_index != TRN_NONE)
+            bearing_load(m, r, i, p->bearing_index, trace);
+    }
 }
 
 void trn_working_first(const trn_machine *m, const trn_service_point *sp, const trn_point_row *row,

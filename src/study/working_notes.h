@@ -43,6 +43,10 @@ void trn_working_dust(const trn_machine *m, double intake, size_t gearbox, trn_t
 /* From the limits of a point to its row. */
 void trn_working_point(const trn_machine *m, const trn_service_point *sp,
                        const trn_point_row *row, trn_trace *trace);
+/* Temperature, load and motion that the grease of a point sees. */
+void trn_working_grease(const trn_machine *m, const trn_results *r, size_t point,
+                        const trn_service_point *sp, const trn_duty_state *states,
+                        const trn_interval_settings *settings, trn_trace *trace);
 void trn_working_first(const trn_machine *m, const trn_service_point *sp, const trn_point_row *row,
                        trn_trace *trace);
 
